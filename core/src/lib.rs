@@ -1,0 +1,7 @@
+//! From pasted readings to the flux density.
+//!
+//! The way, left to right; a stage imports only stages to its left:
+//! [`figures`] (numbers as people write them) → [`table`] (text to cells).
+
+pub mod figures;
+pub mod table;

@@ -1,0 +1,1 @@
+//! Checks across the crates live in `tests/`; this library holds what they share.

@@ -1,0 +1,1 @@
+//! What a browser needs around `yokeline-core`: bindings, drawing, the page.

@@ -1,0 +1,2 @@
+//! `cargo xtask serve | test | build | size`: what people and CI run, written once.
+fn main() {}
