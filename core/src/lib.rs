@@ -4,4 +4,5 @@
 //! [`figures`] (numbers as people write them) → [`table`] (text to cells).
 
 pub mod figures;
+pub mod job;
 pub mod table;

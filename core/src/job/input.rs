@@ -1,0 +1,222 @@
+//! What the user typed: the [`Job`], kept as typed, since its figures carry meaning.
+//!
+//! Every field but `table` may be left out of the JSON; unknown fields are ignored, so that an older release reads
+//! what a newer one wrote. A number is accepted where typed text is expected.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Deserializer, Serialize};
+
+/// The version of the shapes in this module. Raised when an older reader would misunderstand a newer job.
+pub const VERSION: u32 = 1;
+
+/// All that the user typed.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Job {
+    /// The version of this shape; 0 or left out means the first.
+    pub version: u32,
+    /// The title that the user gave to the work; the sheet opens with it.
+    #[serde(deserialize_with = "typed")]
+    pub title: String,
+    /// The pasted table, as text.
+    pub table: String,
+    /// Wire, angle, gravity and instruments.
+    pub apparatus: Apparatus,
+    /// Which quantity was changed from reading to reading.
+    pub varied: Varied,
+    /// The current, when it is not the one that was varied: `"3.0 A"`.
+    #[serde(deserialize_with = "typed")]
+    pub fixed_current: String,
+    /// How the best line is found.
+    pub fit: Fit,
+    /// A flux density measured or expected some other way, to compare with.
+    pub probe: Probe,
+    /// Rows, from 1, that are left out of the line. They stay in the table and on the graph.
+    pub exclude: Vec<usize>,
+    /// Why a row was left out, by row from 1, as typed.
+    pub reasons: BTreeMap<usize, String>,
+    /// What the user said of columns, against or beyond what was guessed.
+    pub columns: Vec<ColumnChoice>,
+    /// The decimal mark, when the user settled a doubt about it.
+    pub decimal_mark: Option<DecimalMark>,
+    /// Whether the readings lie down the columns or across the rows, when the user settled it.
+    pub lie: Option<Lie>,
+    /// The school convention for the gradient's uncertainty.
+    pub worst_line_rule: WorstLineRule,
+    /// How the worked sheet is to look.
+    pub sheet: SheetChoice,
+}
+
+/// Wire, angle, gravity and instruments, as typed text with units.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Apparatus {
+    /// Length of one wire that lies in the field: `"5.0 cm"`. A bare number is taken in cm, and that is told.
+    #[serde(deserialize_with = "typed")]
+    pub length: String,
+    /// Uncertainty of that length: `"0.1 cm"`, `"1 mm"` or `"2 %"`.
+    #[serde(deserialize_with = "typed")]
+    pub length_uncertainty: String,
+    /// How many such lengths carry the same current side by side; 1 when empty.
+    #[serde(deserialize_with = "typed")]
+    pub wires: String,
+    /// Angle between wire and field: `"90°"`; 90 degrees when empty.
+    #[serde(deserialize_with = "typed")]
+    pub angle: String,
+    /// Free fall acceleration: `"9.81 m/s²"`; 9.81 when empty.
+    #[serde(deserialize_with = "typed")]
+    pub gravity: String,
+    /// Force over balance force for a balance with unequal arms; 1 when empty.
+    #[serde(deserialize_with = "typed")]
+    pub lever_ratio: String,
+    /// Smallest step of the balance: `"0.01 g"`; taken from the decimals typed when empty.
+    #[serde(deserialize_with = "typed")]
+    pub balance_resolution: String,
+    /// Smallest step of the ammeter: `"0.01 A"`; not used when empty.
+    #[serde(deserialize_with = "typed")]
+    pub current_resolution: String,
+}
+
+/// Which quantity was changed from reading to reading.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Varied {
+    /// m against I; L, N and the angle are fixed.
+    #[default]
+    Current,
+    /// m against the total length N L at a fixed current.
+    Length,
+    /// m against sin θ at a fixed current.
+    Angle,
+    /// F against N I L sin θ: everything on one line, whose gradient is B itself.
+    Product,
+}
+
+/// How the best line is found.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Fit {
+    /// Least squares with an intercept.
+    #[default]
+    LeastSquares,
+    /// Least squares with an intercept, each point weighted by its uncertainty in y.
+    Weighted,
+    /// Uncertainties in both coordinates.
+    BothErrors,
+    /// Least squares through the origin.
+    ThroughOrigin,
+}
+
+/// A flux density measured or expected some other way.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Probe {
+    /// The reading: `"32 mT"`. A bare number is taken in mT, and that is told.
+    #[serde(deserialize_with = "typed")]
+    pub reading: String,
+    /// Its uncertainty: `"1 mT"` or `"5 %"`.
+    #[serde(deserialize_with = "typed")]
+    pub uncertainty: String,
+}
+
+/// What the user said of one column.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct ColumnChoice {
+    /// The column, from 1 as pasted.
+    pub column: usize,
+    /// What it holds: a name of [`output::Column::meaning`](super::output::Column::meaning).
+    pub meaning: Option<String>,
+    /// The unit its bare numbers are in, as typed.
+    #[serde(deserialize_with = "typed")]
+    pub unit: String,
+    /// The length of the wire that this column of readings belongs to, as typed, when columns differ by length.
+    #[serde(deserialize_with = "typed")]
+    pub length: String,
+}
+
+/// The decimal mark of the table.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum DecimalMark {
+    /// 0.50
+    Point,
+    /// 0,50
+    Comma,
+}
+
+/// How the table lies.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Lie {
+    /// One reading a row, one quantity a column.
+    Down,
+    /// One quantity a row, one reading a column.
+    Across,
+}
+
+/// The school convention for the gradient's uncertainty.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum WorstLineRule {
+    /// Half the difference between the steepest and the shallowest gradient.
+    #[default]
+    HalfDifference,
+    /// The larger distance of either from the best gradient.
+    LargerDistance,
+}
+
+/// How the worked sheet is to look.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct SheetChoice {
+    /// How much of the solution is shown.
+    pub show: Show,
+    /// Which way of stating the uncertainty is printed.
+    pub uncertainty: UncertaintyWay,
+}
+
+/// How much of the solution the sheet shows.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Show {
+    /// Every step with formula, substitution and result.
+    #[default]
+    Full,
+    /// Results only.
+    Answers,
+    /// The readings and the questions, with room for the student to write.
+    Blank,
+}
+
+/// Which way of stating the uncertainty is printed.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum UncertaintyWay {
+    /// Both, side by side.
+    #[default]
+    Both,
+    /// Worst acceptable lines; percentage uncertainties add.
+    School,
+    /// Standard errors combined in quadrature, expanded to 95 %.
+    Standard,
+}
+
+/// Reads typed text, or a number or null that some other program put in its place.
+fn typed<'de, D: Deserializer<'de>>(deserializer: D) -> Result<String, D::Error> {
+    #[derive(Deserialize)]
+    #[serde(untagged)]
+    enum Typed {
+        Text(String),
+        Whole(i64),
+        Number(f64),
+        Nothing(()),
+    }
+    Ok(match Typed::deserialize(deserializer)? {
+        Typed::Text(text) => text,
+        Typed::Whole(n) => n.to_string(),
+        Typed::Number(x) => x.to_string(),
+        Typed::Nothing(()) => String::new(),
+    })
+}

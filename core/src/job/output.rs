@@ -1,0 +1,325 @@
+//! What was found: the [`Analysis`], in SI throughout, with the units that people would like to see beside it.
+
+use serde::Serialize;
+
+use super::input::{Fit, Varied};
+
+/// The version of the shapes in this module.
+pub const VERSION: u32 = 1;
+
+/// All that was found in a [`Job`](super::Job).
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct Analysis {
+    /// The version of this shape.
+    pub version: u32,
+    /// What the columns of the table were taken for.
+    pub columns: Vec<Column>,
+    /// What is on the two axes.
+    pub axes: Axes,
+    /// Which quantity was varied.
+    pub varied: Varied,
+    /// How the best line was found.
+    pub fit: Fit,
+    /// Every point, in row order; excluded ones too.
+    pub points: Vec<Point>,
+    /// The series of points, each with its own line: one, unless the table holds several wires or lengths.
+    pub families: Vec<Family>,
+    /// The best line, when there is one series and enough points.
+    pub best_line: Option<BestLine>,
+    /// The best line through the origin, beside it.
+    pub origin_line: Option<OriginLine>,
+    /// The steepest and the shallowest line through every error bar (or box, when x has uncertainties too).
+    pub extreme_lines: Option<ExtremeLines>,
+    /// The same through the vertical bars alone, when x has uncertainties too.
+    pub extreme_lines_bars_only: Option<ExtremeLines>,
+    /// What stops a line from passing through every bar, when something does.
+    pub blocked: Option<Blocked>,
+    /// The gradient triangle on the best line.
+    pub triangle: Option<Triangle>,
+    /// The flux density.
+    pub flux_density: Option<FluxDensity>,
+    /// The flux density from the line through the origin.
+    pub flux_density_through_origin: Option<f64>,
+    /// Comparison with the probe or expected value.
+    pub comparison: Option<Comparison>,
+    /// What looks wrong on the bench.
+    pub findings: Vec<Finding>,
+    /// What was understood of the typed text and what was not.
+    pub notes: Vec<Note>,
+}
+
+/// One column of the table.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct Column {
+    /// From 1, as pasted.
+    pub column: usize,
+    /// The heading as shown.
+    pub heading: String,
+    /// `current`, `reading`, `full_reading`, `zero`, `zero_before`, `zero_after`, `force`, `length`, `wires`, `angle`,
+    /// `flux_density`, `position`, `time`, `counter`, `uncertainty`, `comment` or `ignored`.
+    pub meaning: String,
+    /// For `uncertainty`: the column, from 1, that it belongs to.
+    pub of: Option<usize>,
+    /// Whether the meaning was guessed rather than chosen.
+    pub guessed: bool,
+    /// The unit its bare numbers are in.
+    pub unit: Option<String>,
+    /// What sets it apart from other columns of the same meaning: `10 mm`.
+    pub series: Option<String>,
+    /// Whether the points were made from it.
+    pub used: bool,
+}
+
+/// What is on the two axes.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct Axes {
+    /// The horizontal axis.
+    pub x: Axis,
+    /// The vertical axis.
+    pub y: Axis,
+}
+
+/// One axis: a value in SI divided by `unit_si` is the value in `unit`.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct Axis {
+    /// The quantity in words: `current`.
+    pub quantity: String,
+    /// Its symbol: `I`.
+    pub symbol: String,
+    /// The unit to show it in: `A`; empty for a pure number.
+    pub unit: String,
+    /// One such unit in SI.
+    pub unit_si: f64,
+    /// Decimal places that the instrument gives, in `unit`.
+    pub decimals: i32,
+}
+
+/// One point, SI.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct Point {
+    /// Horizontal value.
+    pub x: f64,
+    /// Vertical value (kg, or N where forces were typed).
+    pub y: f64,
+    /// Half-width of the horizontal error bar; null when x has no stated uncertainty.
+    pub u_x: Option<f64>,
+    /// Half-width of the vertical error bar.
+    pub u_y: f64,
+    /// Standard uncertainty of y.
+    pub u_y_standard: f64,
+    /// The row it came from, from 1.
+    pub row: usize,
+    /// Index into `families`.
+    pub family: usize,
+    /// How many repeats it is the mean of.
+    pub repeats: usize,
+    /// Whether it was left out of the line.
+    pub excluded: bool,
+    /// Vertical distance from the best line of its family.
+    pub residual: Option<f64>,
+}
+
+/// One series of points with its own line.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct Family {
+    /// What sets it apart: `10 mm`; empty when there is only one.
+    pub label: String,
+    /// Length of one wire in the field, in m.
+    pub length: Option<f64>,
+    /// How many wires.
+    pub wires: f64,
+    /// Its best line.
+    pub best_line: Option<BestLine>,
+    /// Its extreme lines.
+    pub extreme_lines: Option<ExtremeLines>,
+    /// Its flux density.
+    pub flux_density: Option<FluxDensity>,
+}
+
+/// A straight line y = gradient x + intercept, SI.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+pub struct Straight {
+    /// Gradient.
+    pub gradient: f64,
+    /// Intercept.
+    pub intercept: f64,
+}
+
+/// The best line.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+pub struct BestLine {
+    /// Gradient.
+    pub gradient: f64,
+    /// Intercept; 0 when the line was forced through the origin.
+    pub intercept: f64,
+    /// Standard error of the gradient; null when it cannot be known (two points).
+    pub gradient_standard_error: Option<f64>,
+    /// Standard error of the intercept; null when it cannot be known.
+    pub intercept_standard_error: Option<f64>,
+    /// Covariance of gradient and intercept.
+    pub covariance: Option<f64>,
+    /// Square of the correlation; about the mean, except for a line through the origin, where it is about zero
+    /// (`r_squared_about`); null when y does not vary.
+    pub r_squared: Option<f64>,
+    /// `mean` or `zero`.
+    pub r_squared_about: &'static str,
+    /// Residual standard deviation; null without degrees of freedom.
+    pub residual_sd: Option<f64>,
+    /// Chi-squared of the weighted fits.
+    pub chi_squared: Option<f64>,
+    /// Degrees of freedom.
+    pub degrees_of_freedom: usize,
+    /// Points used.
+    pub points: usize,
+}
+
+/// The best line through the origin.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+pub struct OriginLine {
+    /// Gradient.
+    pub gradient: f64,
+    /// Its standard error.
+    pub gradient_standard_error: Option<f64>,
+    /// Residual standard deviation.
+    pub residual_sd: Option<f64>,
+    /// 1 - SSE / sum of y².
+    pub r_squared_about_zero: Option<f64>,
+    /// 1 - SSE / sum of (y - mean)²; may be negative; the one to compare with the free line's.
+    pub r_squared_about_mean: Option<f64>,
+    /// Degrees of freedom.
+    pub degrees_of_freedom: usize,
+}
+
+/// The two extreme lines that pass through every bar.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+pub struct ExtremeLines {
+    /// The steepest.
+    pub steepest: Straight,
+    /// The shallowest.
+    pub shallowest: Straight,
+    /// Half the difference of their gradients.
+    pub half_difference: f64,
+    /// The larger distance of either gradient from the best one.
+    pub larger_distance: f64,
+    /// Whether boxes (both uncertainties) were used rather than vertical bars.
+    pub boxes: bool,
+}
+
+/// Why no line passes through every bar.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct Blocked {
+    /// The smallest set of rows (up to three) without which a line exists; empty when more would have to go.
+    pub rows: Vec<usize>,
+    /// The smallest common half-width of vertical bars for which a line exists, SI.
+    pub smallest_half_width: f64,
+    /// Whether boxes were tried rather than vertical bars.
+    pub boxes: bool,
+}
+
+/// The gradient triangle: two corners on the best line, SI.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+pub struct Triangle {
+    /// Lower x corner.
+    pub x1: f64,
+    /// y on the line there.
+    pub y1: f64,
+    /// Higher x corner.
+    pub x2: f64,
+    /// y on the line there.
+    pub y2: f64,
+}
+
+/// The flux density, tesla.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct FluxDensity {
+    /// The value; signed like the gradient.
+    pub tesla: f64,
+    /// Combined standard uncertainty.
+    pub standard_uncertainty: Option<f64>,
+    /// At 95 %.
+    pub expanded_uncertainty: Option<f64>,
+    /// Student's t at the effective degrees of freedom.
+    pub coverage_factor: Option<f64>,
+    /// Welch-Satterthwaite.
+    pub effective_degrees_of_freedom: Option<f64>,
+    /// School uncertainty: percentage uncertainties added.
+    pub school_uncertainty: Option<f64>,
+    /// Where the gradient's part of it came from: `worst_lines`, `standard_error` or `resolution`.
+    pub school_basis: Option<&'static str>,
+    /// Value and uncertainty rounded together, with the unit: `(32.7 ± 0.4) mT`.
+    pub text: String,
+    /// The same with the expanded uncertainty.
+    pub text_standard: String,
+    /// The unit of the texts: `mT` or `T`.
+    pub unit: &'static str,
+    /// What the standard uncertainty is made of.
+    pub budget: Vec<BudgetLine>,
+}
+
+/// One line of the budget.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct BudgetLine {
+    /// `gradient`, `length`, …
+    pub source: String,
+    /// The value, SI.
+    pub value: f64,
+    /// Its standard uncertainty, SI.
+    pub standard_uncertainty: f64,
+    /// Change of B per unit change of the value.
+    pub sensitivity: f64,
+    /// Contribution to B, tesla.
+    pub contribution: f64,
+    /// Share of the variance, in %.
+    pub share_percent: f64,
+}
+
+/// Comparison with a probe or expected value.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+pub struct Comparison {
+    /// The value compared with, tesla, as a size.
+    pub expected_tesla: f64,
+    /// |B| minus it.
+    pub difference: f64,
+    /// Difference as a percentage of the expected value.
+    pub percentage_difference: f64,
+    /// E_n with expanded uncertainties; null without them.
+    pub normalised_error: Option<f64>,
+    /// Whether the school ranges overlap; null without a school uncertainty.
+    pub ranges_overlap: Option<bool>,
+    /// The verdict: by E_n where there is one, else by the ranges; null when neither can be had.
+    pub agrees: Option<bool>,
+}
+
+/// Something that looks wrong on the bench, or that the reader should know of the data.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct Finding {
+    /// Which: a name of its own in snake case.
+    pub kind: &'static str,
+    /// The first row it speaks of, from 1.
+    pub row: Option<usize>,
+    /// All rows it speaks of.
+    pub rows: Vec<usize>,
+    /// The statistic, where there is one.
+    pub statistic: Option<f64>,
+    /// Its probability by chance alone.
+    pub p_value: Option<f64>,
+    /// What was seen and why it matters.
+    pub text: String,
+    /// What to do on the bench.
+    pub advice: String,
+}
+
+/// What was understood of the typed text, or what was not.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct Note {
+    /// The row, from 1 without headings.
+    pub row: Option<usize>,
+    /// The column, from 1.
+    pub column: Option<usize>,
+    /// The field of the apparatus, when it is not the table: `length`.
+    pub field: Option<&'static str>,
+    /// `told` (for information), `asked` (a choice that can be changed) or `trouble` (something was not used).
+    pub weight: &'static str,
+    /// A sentence.
+    pub text: String,
+}
