@@ -19,6 +19,7 @@ use super::{DecimalMark, Figure, FigureError, Remarks, Uncertainty, Unit, glyphs
 
 /// A text longer than this many bytes is no number that anybody typed.
 const LONGEST_TEXT_BYTES: usize = 1000;
+
 /// Reads the whole of `text`: see [`Figure::parse`].
 pub(super) fn figure(text: &str, mark: DecimalMark) -> Result<Figure, FigureError> {
     let text = text.trim();
