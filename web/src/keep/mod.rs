@@ -1,6 +1,6 @@
 //! Where a [`Job`] lives when it is not on the screen: a link, a file, the browser's own store; and how results leave.
 //!
-//! Start at [`link`] and [`file`]. What they read may come from anyone, so it is treated as hostile: sizes are bounded
+//! Start at [`link`] and [`mod@file`]. What they read may come from anyone, so it is treated as hostile: sizes are bounded
 //! before anything is unpacked, nothing panics, and text stays text. What cannot be read becomes a [`KeepError`], whose
 //! `Display` is a sentence for people. `store` and `download` need a browser and exist only there.
 
