@@ -1,0 +1,28 @@
+//! `cargo xtask build`: the page in dist/, with relative paths, ready for a folder of any static host.
+
+use std::process::Command;
+
+use crate::page_tools::PageTools;
+use crate::run::{cargo, run, step};
+use crate::wasm_target::WasmCompiler;
+use crate::workspace::Workspace;
+
+/// Builds the page into dist/.
+pub fn build(workspace: &Workspace) -> Result<(), String> {
+    let mut trunk = prepared_trunk(workspace)?;
+    step("Building the page into dist/", || run(trunk.arg("build")))
+}
+
+/// Trunk with all that it needs, ready for `build` or `serve`.
+pub fn prepared_trunk(workspace: &Workspace) -> Result<Command, String> {
+    fetch_crates(workspace)?;
+    let compiler = WasmCompiler::ensure()?;
+    let mut trunk = PageTools::ensure(workspace)?.trunk(workspace)?;
+    compiler.prepare(&mut trunk, workspace);
+    Ok(trunk)
+}
+
+/// Fetches the pinned crates: Trunk works offline, and has cargo do so too.
+fn fetch_crates(workspace: &Workspace) -> Result<(), String> {
+    run(cargo(workspace).args(["fetch", "--quiet"]))
+}
