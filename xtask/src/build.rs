@@ -3,7 +3,7 @@
 use std::process::Command;
 
 use crate::page_tools::PageTools;
-use crate::run::{cargo, run, step};
+use crate::run::{run, step};
 use crate::wasm_target::WasmCompiler;
 use crate::workspace::Workspace;
 
@@ -15,14 +15,10 @@ pub fn build(workspace: &Workspace) -> Result<(), String> {
 
 /// Trunk with all that it needs, ready for `build` or `serve`.
 pub fn prepared_trunk(workspace: &Workspace) -> Result<Command, String> {
-    fetch_crates(workspace)?;
     let compiler = WasmCompiler::ensure()?;
     let mut trunk = PageTools::ensure(workspace)?.trunk(workspace)?;
     compiler.prepare(&mut trunk, workspace);
+    // Trunk works offline, and has cargo do so too: the pinned crates have to be there.
+    compiler.fetch_crates(workspace)?;
     Ok(trunk)
-}
-
-/// Fetches the pinned crates: Trunk works offline, and has cargo do so too.
-fn fetch_crates(workspace: &Workspace) -> Result<(), String> {
-    run(cargo(workspace).args(["fetch", "--quiet"]))
 }

@@ -19,6 +19,8 @@ pub fn check(workspace: &Workspace) -> Result<(), String> {
     step("Linting for the browser", || {
         run(linter
             .args(["--package", "yokeline-web", "--target", WASM_TARGET])
+            // The build's own profile: a standard library built for the page then serves here too.
+            .args(["--profile", "web"])
             .args(["--", "-D", "warnings"]))
     })?;
     step("Checking the documentation", || {

@@ -11,7 +11,7 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use crate::debian;
-use crate::run::{answer, find_program, run, step};
+use crate::run::{answer, cargo, find_program, run, step};
 use crate::workspace::Workspace;
 
 /// The target, as rustc calls it.
@@ -61,9 +61,10 @@ impl WasmCompiler {
     /// Prepares a command that compiles for the target, by cargo itself or by something that calls it.
     pub fn prepare(&self, command: &mut Command, workspace: &Workspace) {
         command.env("CARGO_TARGET_DIR", workspace.wasm_target_folder());
-        command.env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS", {
-            plain_paths(workspace)
-        });
+        command.env(
+            "CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS",
+            plain_paths(workspace),
+        );
         if let Self::Debian { linker } = self {
             command
                 .env("RUSTC", "/usr/bin/rustc")
@@ -71,6 +72,19 @@ impl WasmCompiler {
                 .env("CARGO_UNSTABLE_BUILD_STD", "std,panic_abort")
                 .env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_LINKER", linker);
         }
+    }
+
+    /// Fetches the crates of the whole workspace, and those of the standard library if it is built.
+    pub fn fetch_crates(&self, workspace: &Workspace) -> Result<(), String> {
+        run(cargo(workspace).args(["fetch", "--quiet"]))?;
+        if let Self::Debian { .. } = self {
+            // Without the target named, cargo fetches what the library wants on this machine only.
+            let mut fetch = cargo(workspace);
+            fetch.args(["fetch", "--quiet", "--target", WASM_TARGET]);
+            self.prepare(&mut fetch, workspace);
+            run(&mut fetch)?;
+        }
+        Ok(())
     }
 
     /// The program that lints for this compiler, given the arguments of `cargo clippy`.
