@@ -8,6 +8,7 @@ use std::mem::discriminant;
 use super::decide::{Plan, Sample};
 use super::grid::Grid;
 use super::layout::Layout;
+use super::split::Split;
 use super::words::cut;
 use super::{Cell, Choices, Column, NoteKind, Notes, Number, Role, Seen, Weight};
 use crate::figures::{DecimalMark, Figure, FigureError, Uncertainty, Unit};
@@ -55,14 +56,22 @@ fn sample(grid: &Grid, layout: &Layout, column: usize) -> Sample {
 
 /// Reads all columns as planned.
 pub(super) fn read_columns(
-    grid: &Grid,
+    split: &Split,
     layout: &Layout,
     plans: Vec<Plan>,
     choices: &Choices,
     notes: &mut Notes,
 ) -> Vec<Column> {
     let mark = choices.decimal.unwrap_or_default();
-    let reader = Reader { grid, layout, mark };
+    let reader = Reader {
+        grid: &split.grid,
+        layout,
+        mark,
+        unclear: split
+            .double_comma
+            .as_ref()
+            .map_or(&[], |found| &found.unclear),
+    };
     let mut read: Vec<Reading> = plans
         .iter()
         .enumerate()
@@ -142,6 +151,7 @@ struct Reading {
     open: Vec<usize>,
     /// Rows without a reading.
     blanks: Vec<usize>,
+    unclear: Seen,
     mixed: Seen,
     unlikely: Seen,
     wrong: Seen,
@@ -188,6 +198,7 @@ impl Reading {
                 Weight::Trouble,
                 NoteKind::WrongQuantity as fn(Seen) -> NoteKind,
             ),
+            (&mut self.unclear, Weight::Trouble, NoteKind::PiecesUnclear),
             (&mut self.mixed, Weight::Told, NoteKind::UnitsMixed),
             (&mut self.unlikely, Weight::Asked, NoteKind::UnitUnlikely),
         ] {
@@ -206,6 +217,8 @@ struct Reader<'t> {
     grid: &'t Grid,
     layout: &'t Layout,
     mark: DecimalMark,
+    /// The grid's rows whose commas cannot be told apart.
+    unclear: &'t [usize],
 }
 
 impl Reader<'_> {
@@ -227,6 +240,11 @@ impl Reader<'_> {
                 continue;
             }
             reading.filled += 1;
+            if self.layout.is_among(row, self.unclear) {
+                reading.unclear.add(row, text);
+                reading.cells.push(Cell::Unusable);
+                continue;
+            }
             let figure = if uncertain {
                 self.uncertainty(row, text, plan, mark, &mut reading)
             } else {
@@ -561,6 +579,10 @@ impl Reader<'_> {
         let mut seen = Seen::default();
         for (row, _) in numbers().filter(|(_, number)| number.decimals < most) {
             seen.add(row, self.text(row, column));
+        }
+        // A bare 0 at the start is how nearly everybody writes it: not worth a note of its own.
+        if seen.rows == [1] && seen.texts == ["0"] {
+            return;
         }
         notes.column(
             column,

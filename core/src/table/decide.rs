@@ -13,6 +13,7 @@ use crate::figures::{Quantity, Unit};
 pub(super) struct Sample {
     /// One a row: the number as typed, its unit left aside.
     pub(super) values: Vec<Option<f64>>,
+    pub(super) filled: usize,
     pub(super) numbers: usize,
     pub(super) texts: usize,
     /// Units in the cells, each with its count.
@@ -38,6 +39,14 @@ impl Sample {
             .rev()
             .copied()
             .max_by_key(|(_, count)| *count)
+    }
+
+    /// The commonest unit in the cells where it says what the column is: at least half of the cells carry it, and one
+    /// cell alone does not outweigh a heading of another quantity.
+    fn telling_unit(&self, heading: Option<Unit>) -> Option<Unit> {
+        let (unit, count) = self.main_unit()?;
+        let agrees = heading.is_none_or(|heading| heading.quantity() == unit.quantity());
+        (count * 2 >= self.filled && (agrees || count >= 2)).then_some(unit)
     }
 
     fn known(&self) -> impl Iterator<Item = f64> {
@@ -128,14 +137,12 @@ pub(super) fn decide(
     );
     if table.0.iter().all(|draft| draft.sample.numbers == 0) {
         notes.table(Weight::Trouble, NoteKind::NoNumbers);
-    } else if !layout.has_headings {
-        notes.table(Weight::Told, NoteKind::NoHeadings);
     }
     table.obey(choices);
     table.settle_deltas(notes);
     table.place_by_kind();
     table.place_masses(notes);
-    table.place_unknown(notes);
+    table.place_unknown(layout.has_headings, notes);
     table.keep_one_current(notes);
     let targets = table.uncertainty_targets(notes);
     let units = table.units(choices, &targets, notes);
@@ -161,10 +168,7 @@ pub(super) fn decide(
 impl Draft {
     fn new(text: &str, sample: Sample) -> Draft {
         let heading = Heading::parse(text);
-        let in_cells = sample
-            .main_unit()
-            .filter(|(_, count)| count * 2 >= sample.numbers)
-            .map(|(unit, _)| unit);
+        let in_cells = sample.telling_unit(heading.unit);
         let kind = match (heading.kind, in_cells) {
             (Some(kind), Some(unit)) if kind.takes(unit.quantity()) => Some(kind),
             (_, Some(unit)) => Some(Kind::of(unit.quantity())),
@@ -428,7 +432,8 @@ impl Drafts {
     }
 
     /// Gives the columns that say nothing about themselves the roles that are still missing, from left to right.
-    fn place_unknown(&mut self, notes: &mut Notes) {
+    fn place_unknown(&mut self, has_headings: bool, notes: &mut Notes) {
+        let mut guesses: Vec<(usize, Role, Weight)> = Vec::new();
         let is_unknown = |draft: &Draft| {
             draft.is_open() && draft.sample.is_numeric() && draft.kind != Some(Kind::Other)
         };
@@ -440,11 +445,16 @@ impl Drafts {
             .copied()
             .filter(|first| self.is_silent_counter(*first, &unknown))
         {
-            self.guess(counter, Role::Counter, Weight::Told, notes);
+            self.guess(counter, Role::Counter, Weight::Told, &mut guesses);
             unknown.remove(0);
         }
         if !self.has_varied() && !unknown.is_empty() && (unknown.len() > 1 || self.has_readings()) {
-            self.guess(unknown.remove(0), Role::Current, Weight::Asked, notes);
+            self.guess(
+                unknown.remove(0),
+                Role::Current,
+                Weight::Asked,
+                &mut guesses,
+            );
         }
         let reading = match unknown.first().copied() {
             Some(first) if !self.has_readings() => {
@@ -453,7 +463,7 @@ impl Drafts {
                 } else {
                     Weight::Asked
                 };
-                self.guess(first, Role::Reading, weight, notes);
+                self.guess(first, Role::Reading, weight, &mut guesses);
                 unknown.remove(0);
                 Some(first)
             }
@@ -475,7 +485,7 @@ impl Drafts {
                     labelled || draft.sample.repeats(&reading.sample)
                 });
             if alike {
-                self.guess(index, Role::Reading, Weight::Told, notes);
+                self.guess(index, Role::Reading, Weight::Told, &mut guesses);
             } else {
                 let why = if draft.heading.text.is_empty() {
                     NotUsed::NoHeading
@@ -496,6 +506,7 @@ impl Drafts {
                 draft.role = Some(if blank { Role::Ignored } else { Role::Comment });
             }
         }
+        self.tell_guesses(has_headings, &guesses, notes);
     }
 
     /// Whether the first of the columns without a meaning only numbers the rows: 1, 2, 3... before a current and
@@ -517,10 +528,36 @@ impl Drafts {
         starts_at_one && (has_others || (!repeats && !self.has_varied() && !self.has_readings()))
     }
 
-    fn guess(&mut self, index: usize, role: Role, weight: Weight, notes: &mut Notes) {
+    fn guess(
+        &mut self,
+        index: usize,
+        role: Role,
+        weight: Weight,
+        guesses: &mut Vec<(usize, Role, Weight)>,
+    ) {
         if let Some(draft) = self.0.get_mut(index) {
             draft.guess(role);
-            notes.column(index, weight, NoteKind::Guessed(role));
+            guesses.push((index, role, weight));
+        }
+    }
+
+    /// Tells of the guesses: in one note when the table has no headings at all.
+    fn tell_guesses(
+        &self,
+        has_headings: bool,
+        guesses: &[(usize, Role, Weight)],
+        notes: &mut Notes,
+    ) {
+        if has_headings {
+            for (index, role, weight) in guesses {
+                notes.column(*index, *weight, NoteKind::Guessed(*role));
+            }
+        } else if self.0.iter().any(|draft| draft.sample.numbers > 0) {
+            let taken = guesses
+                .iter()
+                .map(|(index, role, _)| (index + 1, *role))
+                .collect();
+            notes.table(Weight::Told, NoteKind::NoHeadings { taken });
         }
     }
 
@@ -625,7 +662,7 @@ impl Drafts {
     ) -> Vec<Option<Unit>> {
         let mut units: Vec<Option<Unit>> = Vec::with_capacity(self.0.len());
         for (index, draft) in self.0.iter().enumerate() {
-            units.push(self.unit_of(index, draft, choices, notes));
+            units.push(self.unit_of(index, draft, &units, choices, notes));
         }
         for (index, target) in targets.iter().enumerate() {
             let of = target
@@ -645,6 +682,7 @@ impl Drafts {
         &self,
         index: usize,
         draft: &Draft,
+        before: &[Option<Unit>],
         choices: &Choices,
         notes: &mut Notes,
     ) -> Option<Unit> {
@@ -675,14 +713,24 @@ impl Drafts {
                 },
             );
         }
-        let in_cells = draft.sample.main_unit();
-        if let (Some(heading), Some((cells, count))) = (heading, in_cells) {
-            if heading != cells && count * 2 >= draft.sample.numbers {
-                notes.column(index, Weight::Asked, NoteKind::UnitClash { heading, cells });
-                return Some(cells);
-            }
+        let in_cells = draft.sample.telling_unit(heading);
+        if let (Some(heading), Some(cells)) =
+            (heading, in_cells.filter(|cells| heading != Some(*cells)))
+        {
+            notes.column(index, Weight::Asked, NoteKind::UnitClash { heading, cells });
+            return Some(cells);
         }
-        if let Some(unit) = heading.or(in_cells.map(|(unit, _)| unit)) {
+        let sparse = draft.sample.main_unit().map(|(unit, _)| unit);
+        if let Some(unit) = heading.or(in_cells).or(sparse) {
+            return Some(unit);
+        }
+        // Fellows of one role were read on one instrument.
+        let fellows = self
+            .0
+            .iter()
+            .zip(before)
+            .filter(|(other, _)| other.role == Some(role));
+        if let Some(unit) = fellows.filter_map(|(_, unit)| *unit).next() {
             return Some(unit);
         }
         if let Some(seen) = &draft.heading.unknown_unit {
@@ -830,9 +878,7 @@ impl Drafts {
                 } else {
                     Weight::Asked
                 };
-                if let Some(first) = fellows.first() {
-                    notes.column(*first, weight, NoteKind::Repeats { columns });
-                }
+                notes.table(weight, NoteKind::Repeats { columns });
                 return;
             }
             _ => (None, None, true),
@@ -860,18 +906,15 @@ impl Drafts {
                 .and_then(|label| label.unit)
         });
         let weight = if guessed { Weight::Asked } else { Weight::Told };
-        if let Some(first) = fellows.first() {
-            notes.column(
-                *first,
-                weight,
-                NoteKind::SeveralSeries {
-                    columns,
-                    role,
-                    unit,
-                    guessed,
-                },
-            );
-        }
+        notes.table(
+            weight,
+            NoteKind::SeveralSeries {
+                columns,
+                role,
+                unit,
+                guessed,
+            },
+        );
     }
 
     /// Sum of the sizes of each column's readings, over the rows in which all of them have one, in SI.

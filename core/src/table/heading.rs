@@ -111,6 +111,10 @@ impl Heading {
         }
         let body = heading.take_uncertainty(plain(&heading.text));
         let name = heading.take_unit(&body);
+        // "I (±0.01 A)" gives the unit with the uncertainty.
+        heading.unit = heading
+            .unit
+            .or(heading.uncertainty.and_then(|(_, unit)| unit));
         heading.read_name(&name);
         heading.name = name;
         heading
@@ -144,7 +148,12 @@ impl Heading {
                     (_, Some(open)) if !before[open..].contains(']') => "]",
                     _ => "",
                 };
-                return format!("{before}{closing}");
+                let rest = format!("{before}{closing}");
+                return rest
+                    .trim_end_matches("()")
+                    .trim_end_matches("[]")
+                    .trim_end()
+                    .to_owned();
             }
         }
         self.says.uncertain = true;
@@ -165,6 +174,14 @@ impl Heading {
             if inside == "%" {
                 self.says.percent = true;
                 return name.trim().to_owned();
+            }
+            // "m / g at 20 mm", "m / g (1)"
+            let (unit, after) = rest.split_once(' ').unwrap_or((rest, ""));
+            let goes_on = ["at ", "for ", "with ", "("]
+                .iter()
+                .any(|start| after.starts_with(start));
+            if goes_on && self.set_unit(unit) {
+                return one_line(&format!("{name} {after}"));
             }
         }
         if let Some((before, inside, after)) = last_bracket(body) {
@@ -309,8 +326,8 @@ impl Heading {
         let first_symbol = parts
             .iter()
             .find(|part| !part.text.is_empty() && !is_operator(&part.text, argument));
-        if let Some(part) = first_symbol
-            .filter(|part| symbol_kind(&part.text).is_some() || part.text.chars().count() == 1)
+        if let Some(part) =
+            first_symbol.filter(|part| symbol_kind(&part.text).is_some() || is_letter(&part.text))
         {
             self.symbol = part.text.clone();
             if self.kind.is_none() {
@@ -399,8 +416,6 @@ pub(super) fn is_missing(text: &str) -> bool {
             | "."
             | "..."
             | "…"
-            | "?"
-            | "x"
     )
 }
 
@@ -482,7 +497,7 @@ fn capital_unit(text: &str) -> Option<Unit> {
     let mut letters = text.chars();
     let (first, second) = (letters.next()?, letters.next()?);
     let mixed: String = [first.to_ascii_lowercase(), second].into_iter().collect();
-    is_capitals.then(|| Unit::parse(&mixed).or_else(|| Unit::parse(&text.to_lowercase())))?
+    is_capitals.then(|| Unit::parse(&text.to_lowercase()).or_else(|| Unit::parse(&mixed)))?
 }
 
 fn first_len(text: &str) -> usize {
@@ -551,6 +566,11 @@ fn parts(name: &str) -> Vec<Part> {
 /// Whether the part is the `u` of `u(m)` and not a symbol of its own.
 fn is_operator(text: &str, argument: bool) -> bool {
     text == "delta" || (argument && matches!(text, "u" | "U" | "s"))
+}
+
+fn is_letter(text: &str) -> bool {
+    let mut letters = text.chars();
+    letters.next().is_some_and(char::is_alphabetic) && letters.next().is_none()
 }
 
 /// Which of several quantities in one heading it is about: "force on the wires" is a force.

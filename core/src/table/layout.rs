@@ -83,6 +83,16 @@ impl Layout {
         }
     }
 
+    /// Whether a row of readings stands in one of the grid's rows in `lines`, which are in order.
+    pub(super) fn is_among(&self, row: usize, lines: &[usize]) -> bool {
+        !lines.is_empty()
+            && !self.across
+            && self
+                .lines
+                .get(row)
+                .is_some_and(|line| lines.binary_search(line).is_ok())
+    }
+
     fn lay_down(&mut self, grid: &Grid, lines: Vec<usize>) {
         let zone = lines
             .iter()

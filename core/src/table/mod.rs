@@ -89,7 +89,7 @@ pub fn read(text: &str, choices: &Choices) -> Table {
     tell_layout(&split, &layout, &mut notes);
     let samples = cells::samples(&split.grid, &layout);
     let plans = decide::decide(&layout, samples, choices, &mut notes);
-    let columns = cells::read_columns(&split.grid, &layout, plans, choices, &mut notes);
+    let columns = cells::read_columns(&split, &layout, plans, choices, &mut notes);
     Table {
         title: layout.title.clone(),
         rows: layout.rows,
@@ -432,8 +432,11 @@ pub enum NoteKind {
     StrayQuote,
     /// The table lay on its side.
     LiesAcross,
-    /// There are no headings.
-    NoHeadings,
+    /// There are no headings, so roles went by place and numbers.
+    NoHeadings {
+        /// The columns concerned, from 1, and what each was taken as.
+        taken: Vec<(usize, Role)>,
+    },
     /// Commas part the cells and mark the decimals.
     CommaForEverything {
         /// Pieces in a row.

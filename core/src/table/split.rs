@@ -6,6 +6,7 @@
 use csv_core::{ReadRecordResult, ReaderBuilder};
 
 use super::grid::{Grid, Span};
+use super::heading::Heading;
 use crate::figures::{DecimalMark, Figure, Unit};
 
 /// What the text turned out to be.
@@ -39,6 +40,8 @@ pub enum Separator {
 pub(super) struct DoubleComma {
     pub(super) pieces: usize,
     pub(super) headings: Option<usize>,
+    /// The grid's rows, in order, in which nobody can say which comma does which job.
+    pub(super) unclear: Vec<usize>,
 }
 
 /// Lines looked at when the separator is chosen.
@@ -67,8 +70,8 @@ pub(super) fn split(text: &str, decimal: Option<DecimalMark>) -> Split {
         }
     };
     if separator == Separator::Comma && decimal != Some(DecimalMark::Point) {
-        if let Some(found) = double_comma(text) {
-            split.grid = paired(text, found.pieces);
+        if let Some(mut found) = double_comma(text) {
+            (split.grid, found.unclear) = paired(text, found.pieces);
             split.double_comma = Some(found);
             return split;
         }
@@ -320,8 +323,8 @@ fn has_open_quote(text: &str, delimiter: u8) -> bool {
 /// Finds a table whose rows have two comma pieces for every heading, so that the comma is the decimal mark as well.
 fn double_comma(text: &str) -> Option<DoubleComma> {
     let mut headings = None;
-    let (mut rows, mut doubled) = (0usize, 0usize);
-    let mut pieces = 0usize;
+    // For every row its pieces, and whether they are whole numbers in pairs.
+    let mut rows: Vec<(usize, bool)> = Vec::new();
     for line in lines(text)
         .take(SURVEYED_LINES)
         .filter(|line| !line.starts_with('#'))
@@ -330,23 +333,32 @@ fn double_comma(text: &str) -> Option<DoubleComma> {
             return None;
         }
         let count = line.split(',').count();
-        if line
-            .split(',')
-            .any(|piece| Figure::parse(piece, DecimalMark::Point).is_ok())
-        {
-            rows += 1;
-            pieces = if rows == 1 { count } else { pieces };
-            doubled += usize::from(count == pieces && are_halves(line));
-        } else if rows == 0 && count > 1 {
+        if has_number(line) {
+            rows.push((count, are_halves(line)));
+        } else if rows.is_empty() && (count > 1 || Heading::parse(line).unit.is_some()) {
             headings = Some(count);
         }
     }
+    let pieces = rows.iter().map(|(count, _)| *count).max()?;
+    let doubled = rows
+        .iter()
+        .filter(|(count, halves)| *count == pieces && *halves)
+        .count();
     let expected = match headings {
         Some(headings) => pieces == headings * 2,
         // Without headings, four or more whole pieces in every row can hardly be anything else.
-        None => pieces >= 4 && pieces.is_multiple_of(2) && doubled == rows,
+        None => pieces >= 4 && pieces.is_multiple_of(2) && doubled == rows.len(),
     };
-    (rows > 0 && expected && doubled * 3 >= rows * 2).then_some(DoubleComma { pieces, headings })
+    (expected && doubled * 2 >= rows.len()).then_some(DoubleComma {
+        pieces,
+        headings,
+        unclear: Vec::new(),
+    })
+}
+
+fn has_number(line: &str) -> bool {
+    line.split(',')
+        .any(|piece| Figure::parse(piece, DecimalMark::Point).is_ok())
 }
 
 /// Whether the pieces read in pairs as a whole number and its decimals.
@@ -372,18 +384,17 @@ fn are_halves(line: &str) -> bool {
     true
 }
 
-/// Splits at every second comma in rows of `pieces` pieces, and at every comma elsewhere.
-fn paired(text: &str, pieces: usize) -> Grid {
+/// Splits at every second comma in rows of `pieces` pieces, and at every comma elsewhere. A row of numbers with another
+/// number of pieces stays one cell, as typed; such rows are given back beside the grid.
+fn paired(text: &str, pieces: usize) -> (Grid, Vec<usize>) {
     let mut grid = Grid::over(text.to_owned());
+    let mut unclear = Vec::new();
     for (start, line) in placed_lines(text) {
         let mut edges: Vec<usize> = line.match_indices(',').map(|(place, _)| place).collect();
         edges.push(line.len());
         let doubled = edges.len() == pieces && are_halves(line);
-        let has_number = line
-            .split(',')
-            .any(|piece| Figure::parse(piece, DecimalMark::Point).is_ok());
-        if has_number && !doubled && edges.len() > pieces / 2 {
-            // Whole numbers among decimals: nobody can say which comma is which. The line stays one cell as typed.
+        if has_number(line) && !doubled && edges.len() > pieces / 2 {
+            unclear.push(grid.height());
             grid.push([Span::new(start, start + line.len())], false);
             continue;
         }
@@ -401,7 +412,7 @@ fn paired(text: &str, pieces: usize) -> Grid {
             line.trim_start().starts_with('#'),
         );
     }
-    grid
+    (grid, unclear)
 }
 
 /// The lines of the text that are not blank, each with its place in bytes.
