@@ -43,10 +43,7 @@ fn sample(grid: &Grid, layout: &Layout, column: usize) -> Sample {
                 }
             }
             Err(FigureError::NotANumber(_)) => sample.texts += 1,
-            Err(FigureError::Percent(_)) => {
-                sample.percent = true;
-                sample.numbers += 1;
-            }
+            Err(FigureError::Percent(_)) => sample.numbers += 1,
             // A date, a slip or an error cell stands where a number stood: it says nothing about the column.
             Err(_) => {}
         }
@@ -234,7 +231,7 @@ impl Reader<'_> {
         let uncertain = matches!(plan.role, Role::UncertaintyOf(_));
         for row in 0..self.layout.rows {
             let text = self.text(row, column);
-            if text.is_empty() {
+            if text.is_empty() || plan.role == Role::Comment {
                 reading.blanks.push(row);
                 reading.cells.push(Cell::Empty);
                 continue;

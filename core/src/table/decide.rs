@@ -18,8 +18,6 @@ pub(super) struct Sample {
     pub(super) texts: usize,
     /// Units in the cells, each with its count.
     pub(super) units: Vec<(Unit, usize)>,
-    /// Some cells are percentages.
-    pub(super) percent: bool,
 }
 
 impl Sample {
@@ -158,8 +156,7 @@ pub(super) fn decide(
             guessed: draft.guessed,
             unit,
             series,
-            percent: draft.heading.says.percent
-                || (draft.sample.percent && draft.heading.unit.is_none()),
+            percent: draft.heading.says.percent,
             heading: draft.heading,
         })
         .collect()

@@ -260,7 +260,7 @@ pub struct Series {
 /// What one cell holds.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Cell {
-    /// No reading: blank, a lone dash, `n/a`. Never zero.
+    /// No reading: blank, a lone dash, `n/a`; and every cell of a column of comments. Never zero.
     Empty,
     /// A reading.
     Number(Number),
@@ -285,8 +285,7 @@ pub struct Number {
     pub value_si: f64,
     /// An uncertainty typed in the cell, in SI.
     pub uncertainty_si: Option<f64>,
-    /// The place of the last digit typed, in the column's unit: 2 for `0.50` A, also when typed as `500 mA`... in which
-    /// the last digit is in place 3.
+    /// The place of the last digit typed, in the column's unit: 2 for `0.50` and 3 for `500 mA` in a column in A.
     pub decimals: i32,
 }
 

@@ -5,6 +5,7 @@
 
 use csv_core::{ReadRecordResult, ReaderBuilder};
 
+use super::LARGEST_COLUMN_COUNT;
 use super::grid::{Grid, Span};
 use super::heading::Heading;
 use crate::figures::{DecimalMark, Figure, Unit};
@@ -46,6 +47,9 @@ pub(super) struct DoubleComma {
 
 /// Lines looked at when the separator is chosen.
 const SURVEYED_LINES: usize = 200;
+
+/// Longest line that is split at spaces.
+const LONGEST_TYPED_LINE_BYTES: usize = 100_000;
 
 /// Splits `text` into cells. `decimal` is the decimal mark when the reader has said which.
 pub(super) fn split(text: &str, decimal: Option<DecimalMark>) -> Split {
@@ -333,6 +337,9 @@ fn double_comma(text: &str) -> Option<DoubleComma> {
             return None;
         }
         let count = line.split(',').count();
+        if count > 2 * LARGEST_COLUMN_COUNT {
+            return None;
+        }
         if has_number(line) {
             rows.push((count, are_halves(line)));
         } else if rows.is_empty() && (count > 1 || Heading::parse(line).unit.is_some()) {
@@ -430,12 +437,10 @@ fn placed_lines(text: &str) -> impl Iterator<Item = (usize, &str)> {
 /// Splits columns typed with spaces: at two spaces or more where that gives columns, else at single ones.
 fn spaced(text: &str) -> Grid {
     let mut grid = Grid::over(text.to_owned());
-    let by_gaps = usual_count(text, |line| gaps(line).len());
+    let by_gaps = usual(typed_lines(text).map(|line| gaps(line).len()));
     let wide = by_gaps.filter(|count| *count >= 2);
     let typical = wide.or_else(|| {
-        let numbers = lines(text)
-            .take(SURVEYED_LINES)
-            .filter(|line| begins_with_number(line));
+        let numbers = typed_lines(text).filter(|line| begins_with_number(line));
         usual(numbers.map(|line| words(line).len())).filter(|count| *count >= 2)
     });
     for (start, line) in placed_lines(text) {
@@ -443,6 +448,8 @@ fn spaced(text: &str) -> Grid {
             continue;
         }
         let mut cells = match typical {
+            // Nobody types such a line.
+            _ if line.len() > LONGEST_TYPED_LINE_BYTES => vec![(0, line.len())],
             _ if line.trim_start().starts_with('#') => vec![(0, line.len())],
             None => vec![(0, line.len())],
             Some(count) => {
@@ -470,11 +477,14 @@ fn spaced(text: &str) -> Grid {
     grid
 }
 
-/// The count that at least half of the first lines share.
-fn usual_count(text: &str, count: impl Fn(&str) -> usize) -> Option<usize> {
-    usual(lines(text).take(SURVEYED_LINES).map(count))
+/// The first lines that somebody may have typed.
+fn typed_lines(text: &str) -> impl Iterator<Item = &str> {
+    lines(text)
+        .take(SURVEYED_LINES)
+        .filter(|line| line.len() <= LONGEST_TYPED_LINE_BYTES)
 }
 
+/// The count that at least half of the lines share.
 fn usual(counts: impl Iterator<Item = usize>) -> Option<usize> {
     let mut counts: Vec<usize> = counts.collect();
     counts.sort_unstable();
