@@ -485,6 +485,10 @@ fn files_of_every_make() {
         ),
         ("Current", "Reading / g")
     );
+    let table =
+        plain_read(&file("title-and-units-row.tsv").replace("Run 1, 7 March", "7 March, run 1"));
+    check_both_ways(&table, SIX_READINGS);
+    assert_eq!(table.title.as_deref(), Some("7 March, run 1"));
     let with_mark = format!("\u{feff}{}", file("separator-line.csv"));
     check_both_ways(&plain_read(&with_mark), SIX_READINGS);
     let open = plain_read("I / A\tm / g\n0.5\t\"0.31\n1.0\t0.58\n");

@@ -5,9 +5,10 @@
 
 use std::mem::discriminant;
 
-use super::decide::{Plan, Sample};
+use super::decide::Plan;
 use super::grid::Grid;
 use super::layout::Layout;
+use super::sample::Sample;
 use super::split::Split;
 use super::words::cut;
 use super::{Cell, Choices, Column, NoteKind, Notes, Number, Role, Seen, Weight};
@@ -398,13 +399,11 @@ impl Reader<'_> {
             for row in rows {
                 let text = self.text(row, column);
                 seen.add(row, text);
-                if thousands {
-                    if let Ok(figure) = Figure::parse(text, opposite) {
-                        let mut scratch = Reading::default();
-                        let cell = self.number(row, text, plan.unit, &figure, &mut scratch);
-                        if let Some(place) = reading.cells.get_mut(row) {
-                            *place = cell;
-                        }
+                if thousands && let Ok(figure) = Figure::parse(text, opposite) {
+                    let mut scratch = Reading::default();
+                    let cell = self.number(row, text, plan.unit, &figure, &mut scratch);
+                    if let Some(place) = reading.cells.get_mut(row) {
+                        *place = cell;
                     }
                 }
             }

@@ -309,7 +309,11 @@ fn is_data_line(grid: &Grid, line: usize, lines: &[usize]) -> bool {
     if numbers == 0 || numbers < texts {
         return false;
     }
-    let below = lines.iter().skip_while(|other| **other <= line).take(5);
+    let next = || lines.iter().skip_while(|other| **other <= line).take(5);
+    if is_lone_text(grid, line) && next().any(|other| used_width(grid, *other) >= 2) {
+        return false;
+    }
+    let below = next();
     !grid.start(line).enumerate().any(|(column, cell)| {
         if look(cell) != Look::Text || !Heading::parse(cell).is_telling() {
             return false;
@@ -433,6 +437,13 @@ fn pick_headings(grid: &Grid, head: &[usize], lines: &[usize]) -> Picked {
         picked.end += 1;
     }
     picked
+}
+
+/// Whether a line holds one cell and that is no number, though it may begin with one: "7 March, second run".
+fn is_lone_text(grid: &Grid, line: usize) -> bool {
+    let mut cells = grid.start(line).filter(|cell| !cell.is_empty());
+    let lone = cells.next().filter(|_| cells.next().is_none());
+    lone.is_some_and(|cell| Figure::parse(cell, DecimalMark::Either).is_err())
 }
 
 /// How many cells of a line hold something.
