@@ -810,6 +810,30 @@ fn choices_overrule_guesses() {
         "Reading mg: 0.31 0.58\nCurrent A: 0.5 1\nUncertaintyOf(1) mg: 9 8",
     );
     assert!(!table.columns[0].guessed);
+    let masses = "I / A\tm / g\tk / g\n1\t150.61\t0.61\n2\t151.22\t1.22\n";
+    let columns = vec![choice(3, Role::Reading, None)];
+    let table = read(
+        masses,
+        &Choices {
+            columns: columns.clone(),
+            ..Choices::default()
+        },
+    );
+    assert_eq!(
+        roles(&table),
+        [Role::Current, Role::FullReading, Role::Reading]
+    );
+    let table = read(
+        &file("three-lengths.tsv"),
+        &Choices {
+            columns,
+            ..Choices::default()
+        },
+    );
+    assert_eq!(
+        roles(&table),
+        [Role::Current, Role::Reading, Role::Reading, Role::Reading]
+    );
     let lies = Some(Lie::Down);
     let table = read(
         &file("loops-along-rows.txt"),

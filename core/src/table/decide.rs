@@ -288,15 +288,19 @@ impl Drafts {
         };
         let plain = |columns: &[usize]| columns.iter().filter(|index| !says(**index).mean).count();
         let (plain_masses, plain_forces) = (plain(&masses), plain(&forces));
+        let change = masses.iter().copied().find(|index| says(*index).change);
         let chosen = self
             .0
             .iter()
             .position(|draft| draft.chosen && draft.role == Some(Role::Reading));
-        let change = masses
-            .iter()
-            .copied()
-            .find(|index| says(*index).change)
-            .or(chosen);
+        // Fellows of a chosen column of readings are repeats or series, not its full readings.
+        let is_fellow = |index: usize, chosen: usize| {
+            let pair = self.0.get(index).zip(self.0.get(chosen));
+            pair.is_some_and(|(draft, chosen)| {
+                let labelled = draft.heading.label.is_some() && chosen.heading.label.is_some();
+                labelled || draft.sample.repeats(&chosen.sample)
+            })
+        };
         let both_ends = masses.iter().any(|index| says(*index).before)
             && masses.iter().any(|index| says(*index).after);
         let mut roles: Vec<(usize, Role)> = Vec::new();
@@ -313,7 +317,9 @@ impl Drafts {
                 Role::ZeroAfter
             } else if both_ends && said.before {
                 Role::Zero
-            } else if let Some(change) = change {
+            } else if let Some(change) =
+                change.or(chosen.filter(|chosen| !is_fellow(index, *chosen)))
+            {
                 notes.column(
                     index,
                     Weight::Told,
