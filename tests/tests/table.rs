@@ -877,3 +877,41 @@ fn too_much_is_refused_with_the_limit() {
         1
     );
 }
+
+#[test]
+fn notes_are_sentences_with_place_and_remedy() {
+    let sentences = |text: &str| -> Vec<String> {
+        let table = plain_read(text);
+        table.notes.iter().map(|note| note.text()).collect()
+    };
+    assert_eq!(
+        sentences("I / A\tm / g\n1.0\t\n2.0\tn/a\n3.0\t1.81\n"),
+        [
+            "Column 2 (m / g), rows 1 and 2: no reading (nothing and “n/a”), so nothing was used there, not even a zero. If \
+             the reading was zero, type 0."
+        ]
+    );
+    let many = format!("I / A\tm / g\n1.0\t0.61\n{}", "2.0\t1.2+\n".repeat(12));
+    assert_eq!(
+        sentences(&many),
+        [
+            "Column 2 (m / g), rows 2, 3, 4, 5, 6 and 7 more: not used. After “1.2” stands “+”, which has no place there; \
+             type only the number, such as 2.40, with its unit if you like. The cells hold “1.2+”."
+        ]
+    );
+    assert_eq!(
+        sentences("I / A\tF / mN\n1.0\t2.56 N\n2.0\t5.59 N\n"),
+        [
+            "Column 2 (F / mN): the heading says mN but the cells say N; N was used. If the heading is right, choose mN and \
+             take the units out of the cells."
+        ]
+    );
+    assert_eq!(
+        sentences("I / A\tm1 / g\tm2 / g\n0.50\t0.3\t0.31\n1.00\t0.60\t0.61\n1.50\t0.91\t0.90\n"),
+        [
+            "Columns 2 and 3 were taken as repeats of the same readings; their mean is used.",
+            "Column 2 (m1 / g), row 1: “0.3” has fewer decimal places than the others. The column seems to be read to 0.01; \
+             write every reading so."
+        ]
+    );
+}
