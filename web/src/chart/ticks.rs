@@ -30,17 +30,26 @@ pub struct Extent {
 impl Extent {
     /// The extent of some values; `None` when there are none. What is not finite is passed over.
     pub fn of(values: impl IntoIterator<Item = f64>) -> Option<Extent> {
-        values.into_iter().filter(|value| value.is_finite()).fold(None, |extent: Option<Extent>, value| {
-            Some(match extent {
-                None => Extent { low: value, high: value },
-                Some(extent) => extent.with(value),
-            })
-        })
+        values.into_iter().filter(|value| value.is_finite()).fold(
+            None,
+            |extent: Option<Extent>, value| {
+                Some(match extent {
+                    None => Extent {
+                        low: value,
+                        high: value,
+                    },
+                    Some(extent) => extent.with(value),
+                })
+            },
+        )
     }
 
     /// The extent that holds `value` as well.
     pub fn with(self, value: f64) -> Extent {
-        Extent { low: self.low.min(value), high: self.high.max(value) }
+        Extent {
+            low: self.low.min(value),
+            high: self.high.max(value),
+        }
     }
 
     /// The extent that holds all of `other` as well.
@@ -53,7 +62,8 @@ impl Extent {
     }
 
     fn is_flat(self) -> bool {
-        self.span() <= SMALLEST_SPAN.max(SMALLEST_RELATIVE_SPAN * self.low.abs().max(self.high.abs()))
+        self.span()
+            <= SMALLEST_SPAN.max(SMALLEST_RELATIVE_SPAN * self.low.abs().max(self.high.abs()))
     }
 }
 
@@ -79,7 +89,10 @@ impl Step {
 
     /// The largest step that is not larger than `value`, which is positive.
     fn below(value: f64) -> Step {
-        let mut step = Step { mantissa: 5, exponent: value.log10().floor() as i32 + 1 };
+        let mut step = Step {
+            mantissa: 5,
+            exponent: value.log10().floor() as i32 + 1,
+        };
         while step.value() > value {
             step = step.finer();
         }
@@ -88,17 +101,35 @@ impl Step {
 
     fn finer(self) -> Step {
         match self.mantissa {
-            5 => Step { mantissa: 2, ..self },
-            2 => Step { mantissa: 1, ..self },
-            _ => Step { mantissa: 5, exponent: self.exponent - 1 },
+            5 => Step {
+                mantissa: 2,
+                ..self
+            },
+            2 => Step {
+                mantissa: 1,
+                ..self
+            },
+            _ => Step {
+                mantissa: 5,
+                exponent: self.exponent - 1,
+            },
         }
     }
 
     fn coarser(self) -> Step {
         match self.mantissa {
-            1 => Step { mantissa: 2, ..self },
-            2 => Step { mantissa: 5, ..self },
-            _ => Step { mantissa: 1, exponent: self.exponent + 1 },
+            1 => Step {
+                mantissa: 2,
+                ..self
+            },
+            2 => Step {
+                mantissa: 5,
+                ..self
+            },
+            _ => Step {
+                mantissa: 1,
+                exponent: self.exponent + 1,
+            },
         }
     }
 }
@@ -149,9 +180,15 @@ impl Scale {
     /// `resolution` is the smallest step of the instrument, used where there is no span at all.
     pub fn decide(points: Extent, rounds: &[[Extent; 2]], resolution: f64) -> Scale {
         if points.is_flat() {
-            let mut wide = rounds.first().map_or(points, |[_, wish]| points.and(*wish)).with(0.0);
+            let mut wide = rounds
+                .first()
+                .map_or(points, |[_, wish]| points.and(*wish))
+                .with(0.0);
             if wide.is_flat() {
-                wide = Extent { low: -resolution, high: resolution };
+                wide = Extent {
+                    low: -resolution,
+                    high: resolution,
+                };
             }
             return Scale::covering(wide, points, false).unwrap_or_else(Scale::unit);
         }
@@ -181,12 +218,19 @@ impl Scale {
 
     /// From 0 to 1, for a frame without anything in it.
     pub fn unit() -> Scale {
-        Scale::of_steps(Step { mantissa: 2, exponent: -1 }, 0, 5)
+        Scale::of_steps(
+            Step {
+                mantissa: 2,
+                exponent: -1,
+            },
+            0,
+            5,
+        )
     }
 
-    /// The axis from end to end.
-    pub fn length(&self) -> f64 {
-        self.max - self.min
+    /// Decimal places that a place on this scale is read to: those of its steps.
+    pub fn decimals(&self) -> i32 {
+        -self.step.exponent
     }
 
     /// How many finer lines divide one step, when a step is `pixels` long: as on graph paper, where there is room.
@@ -198,7 +242,11 @@ impl Scale {
             5 => &[10, 5],
             _ => &[10, 5, 2],
         };
-        possible.iter().copied().find(|count| pixels / *count as f64 >= FINEST_PIXELS).unwrap_or(1)
+        possible
+            .iter()
+            .copied()
+            .find(|count| pixels / *count as f64 >= FINEST_PIXELS)
+            .unwrap_or(1)
     }
 
     /// Every how many-th step is labelled, when a step is `pixels` long and a label needs `label_pixels`.
@@ -210,7 +258,9 @@ impl Scale {
             5 => &[1, 2, 4, 10, 20],
             _ => &[1, 2, 5, 10, 20],
         };
-        let enough = possible.iter().find(|every| pixels * **every as f64 >= label_pixels);
+        let enough = possible
+            .iter()
+            .find(|every| pixels * **every as f64 >= label_pixels);
         enough.or(possible.last()).copied().unwrap_or(1)
     }
 
@@ -219,9 +269,18 @@ impl Scale {
         if extent.is_flat() || !extent.span().is_finite() {
             return None;
         }
+        // Points keep clear of the frame, except at zero, where the frame is the other axis; lines and bars need not.
         let air = AIR * extent.span();
-        let low = if extent.low == 0.0 { 0.0 } else { extent.low - air };
-        let high = if extent.high == 0.0 { 0.0 } else { extent.high + air };
+        let low = if extent.low == 0.0 {
+            0.0
+        } else {
+            extent.low.min(points.low - air)
+        };
+        let high = if extent.high == 0.0 {
+            0.0
+        } else {
+            extent.high.max(points.high + air)
+        };
         let mut step = Step::below((high - low) / FEWEST_STEPS as f64).coarser();
         for _ in 0..4 {
             let first = (low / step.value()).floor() as i64;
@@ -244,19 +303,42 @@ impl Scale {
             .map(|index| {
                 let shown = decimal(index.saturating_mul(step.mantissa), step.exponent - power);
                 let text = round::typeset(&round::to_decimals(shown, decimals));
-                Tick { index, value: step.times(index), text }
+                Tick {
+                    index,
+                    value: step.times(index),
+                    text,
+                }
             })
             .collect();
-        let zero = if min <= 0.0 && max >= 0.0 { Zero::Shown } else { Zero::LeftOut };
-        Scale { min, max, step, ticks, power, zero }
+        let zero = if min <= 0.0 && max >= 0.0 {
+            Zero::Shown
+        } else {
+            Zero::LeftOut
+        };
+        Scale {
+            min,
+            max,
+            step,
+            ticks,
+            power,
+            zero,
+        }
     }
 }
 
 /// `extent` without the little by which error bars reach across zero when no point does.
 fn trim_at_zero(extent: Extent, points: Extent) -> Extent {
     let allowed = OVERHANG * extent.span();
-    let low = if points.low >= 0.0 && extent.low < 0.0 && -extent.low <= allowed { 0.0 } else { extent.low };
-    let high = if points.high <= 0.0 && extent.high > 0.0 && extent.high <= allowed { 0.0 } else { extent.high };
+    let low = if points.low >= 0.0 && extent.low < 0.0 && -extent.low <= allowed {
+        0.0
+    } else {
+        extent.low
+    };
+    let high = if points.high <= 0.0 && extent.high > 0.0 && extent.high <= allowed {
+        0.0
+    } else {
+        extent.high
+    };
     Extent { low, high }
 }
 

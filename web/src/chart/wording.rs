@@ -5,7 +5,11 @@ use yokeline_core::job::output::{Axes, Axis, BestLine, Straight};
 
 /// What one unit of the axis is in SI; 1 where an axis does not say.
 pub fn unit_si(axis: &Axis) -> f64 {
-    if axis.unit_si.is_finite() && axis.unit_si > 0.0 { axis.unit_si } else { 1.0 }
+    if axis.unit_si.is_finite() && axis.unit_si > 0.0 {
+        axis.unit_si
+    } else {
+        1.0
+    }
 }
 
 /// `value`, in the axis unit, to `decimals` places, with the minus sign that is printed for people.
@@ -15,7 +19,11 @@ pub fn number(value: f64, decimals: i32) -> String {
 
 /// A value with the unit of its axis: `1.50 A`.
 pub fn with_unit(number: &str, unit: &str) -> String {
-    if unit.is_empty() { number.to_owned() } else { format!("{number} {unit}") }
+    if unit.is_empty() {
+        number.to_owned()
+    } else {
+        format!("{number} {unit}")
+    }
 }
 
 /// A value with its uncertainty and unit: `0.91 ± 0.01 g`. The value has the decimals of the instrument, or those that
@@ -41,13 +49,21 @@ pub fn heading(symbol: &str, unit: &str, power: i32) -> String {
         (_, false) => format!("{} {unit}", power_of_ten(power)),
     };
     // A product of units behind the solidus needs brackets.
-    if unit.contains([' ', '·', '/']) { format!("{symbol} / ({unit})") } else { format!("{symbol} / {unit}") }
+    if unit.contains([' ', '·', '/']) {
+        format!("{symbol} / ({unit})")
+    } else {
+        format!("{symbol} / {unit}")
+    }
 }
 
 /// The unit of the gradient: `g/A`; empty when both axes are pure numbers.
 pub fn gradient_unit(axes: &Axes) -> String {
     let (x, y) = (axes.x.unit.as_str(), axes.y.unit.as_str());
-    let below = if x.contains([' ', '·', '/']) { format!("({x})") } else { x.to_owned() };
+    let below = if x.contains([' ', '·', '/']) {
+        format!("({x})")
+    } else {
+        x.to_owned()
+    };
     match (y.is_empty(), x.is_empty()) {
         (_, true) => y.to_owned(),
         (true, false) => format!("1/{below}"),
@@ -76,7 +92,12 @@ pub fn intercept(line: &BestLine, axes: &Axes) -> String {
 
 /// The equation of the best line with units: `m = (0.1666 g/A) I + 0.003 g`.
 pub fn equation(line: &BestLine, axes: &Axes) -> String {
-    let product = format!("{} = ({}) {}", axes.y.symbol, best_gradient(line, axes), axes.x.symbol);
+    let product = format!(
+        "{} = ({}) {}",
+        axes.y.symbol,
+        best_gradient(line, axes),
+        axes.x.symbol
+    );
     if line.intercept == 0.0 {
         return product;
     }
@@ -91,12 +112,18 @@ pub fn equation(line: &BestLine, axes: &Axes) -> String {
 /// `word` with its first letter large, as at the head of a sentence.
 pub fn capitalised(word: &str) -> String {
     let mut letters = word.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
 }
 
 /// `1 point`, `6 points`.
 pub fn counted(count: usize, noun: &str) -> String {
-    if count == 1 { format!("1 {noun}") } else { format!("{count} {noun}s") }
+    if count == 1 {
+        format!("1 {noun}")
+    } else {
+        format!("{count} {noun}s")
+    }
 }
 
 /// Rows as a reader lists them: `row 3`, `rows 3, 4 and 7`; beyond eight, how many more there are.
@@ -114,10 +141,15 @@ pub fn rows(rows: &[usize]) -> String {
 }
 
 fn figures_of_gradient(gradient: f64, error: Option<f64>) -> String {
-    let by_error = error.filter(|error| error.is_finite() && *error > 0.0).map(|error| round::decimals_for(error, 2));
+    let by_error = error
+        .filter(|error| error.is_finite() && *error > 0.0)
+        .map(|error| round::decimals_for(error, 2));
     let decimals = match by_error {
         _ if gradient == 0.0 => by_error.unwrap_or(0),
-        Some(decimals) => decimals.clamp(round::decimals_for(gradient, 3), round::decimals_for(gradient, 6)),
+        Some(decimals) => decimals.clamp(
+            round::decimals_for(gradient, 3),
+            round::decimals_for(gradient, 6),
+        ),
         None => round::decimals_for(gradient, 4),
     };
     if (-2..=7).contains(&decimals) {
@@ -128,14 +160,22 @@ fn figures_of_gradient(gradient: f64, error: Option<f64>) -> String {
 
 fn figures_of_intercept(line: &BestLine, axis: &Axis) -> String {
     let scale = unit_si(axis);
-    let error = line.intercept_standard_error.map(|error| error / scale).filter(|error| error.is_finite() && *error > 0.0);
+    let error = line
+        .intercept_standard_error
+        .map(|error| error / scale)
+        .filter(|error| error.is_finite() && *error > 0.0);
     let decimals = error.map_or(axis.decimals + 1, |error| round::decimals_for(error, 2));
-    number(line.intercept / scale, decimals.clamp(axis.decimals, axis.decimals + 4))
+    number(
+        line.intercept / scale,
+        decimals.clamp(axis.decimals, axis.decimals + 4),
+    )
 }
 
 fn power_of_ten(power: i32) -> String {
     // "1×10⁻⁶" without the leading one: in a heading the unit is a bare power.
-    round::scientific(decimal_power(power), 1).trim_start_matches("1×").to_owned()
+    round::scientific(decimal_power(power), 1)
+        .trim_start_matches("1×")
+        .to_owned()
 }
 
 fn decimal_power(power: i32) -> f64 {
