@@ -284,3 +284,33 @@ fn key_rows(scene: &Scene, sizes: &Type, left: f64, right: f64, top: f64) -> Vec
     }
     places
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn long_texts_are_broken_and_shortened_to_their_room() {
+        let title = "Balance reading against current for the second magnet, with the wire turned round, third attempt";
+        let lines = broken_in_two(title, 13.0, 320.0);
+        assert_eq!(lines.len(), 2);
+        for line in &lines {
+            assert!(text_width(line, 13.0) <= 320.0, "{line}");
+        }
+        assert!(lines.last().is_some_and(|line| line.ends_with('…')));
+        assert_eq!(shortened("10 mm", 12.0, 100.0), "10 mm");
+        assert_eq!(shortened("anything", 12.0, 0.0), "…");
+    }
+
+    #[test]
+    fn overlap_is_an_area() {
+        let area = |left: f64, top: f64| Area {
+            left,
+            top,
+            right: left + 10.0,
+            bottom: top + 10.0,
+        };
+        assert_eq!(area(0.0, 0.0).overlap(&area(5.0, 8.0)), 10.0);
+        assert_eq!(area(0.0, 0.0).overlap(&area(11.0, 0.0)), 0.0);
+    }
+}

@@ -5,7 +5,7 @@
 
 use yokeline_core::figures::round;
 
-/// Values further from zero than this are not drawn: differences of them would leave the range of an `f64`.
+/// Values further from zero than this are not drawn: sums and products of them might leave the range of an `f64`.
 pub const LARGEST: f64 = 1e100;
 /// Spans below this share of the values themselves are traces of arithmetic, not data.
 const SMALLEST_RELATIVE_SPAN: f64 = 1e-9;
@@ -17,6 +17,8 @@ const AIR: f64 = 0.03;
 const OVERHANG: f64 = 0.025;
 /// An axis has at least so many steps.
 const FEWEST_STEPS: i64 = 5;
+/// An axis has at most so many: rather than squeeze zero in with finer ones, it is left out.
+const MOST_STEPS: i64 = 15;
 
 /// The smallest and the largest of some values.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -266,7 +268,8 @@ impl Scale {
 
     /// The coarsest scale of enough steps that holds `extent`, and of which the points fill more than half.
     fn covering(extent: Extent, points: Extent, must_fill: bool) -> Option<Scale> {
-        if extent.is_flat() || !extent.span().is_finite() {
+        let drawable = extent.low.abs().max(extent.high.abs()) <= LARGEST;
+        if extent.is_flat() || !drawable {
             return None;
         }
         // Points keep clear of the frame, except at zero, where the frame is the other axis; lines and bars need not.
@@ -287,7 +290,7 @@ impl Scale {
             let last = (high / step.value()).ceil() as i64;
             let axis = step.times(last) - step.times(first);
             let filled = points.span() > 0.5 * axis;
-            if last - first >= FEWEST_STEPS && (filled || !must_fill) {
+            if (FEWEST_STEPS..=MOST_STEPS).contains(&(last - first)) && (filled || !must_fill) {
                 return Some(Scale::of_steps(step, first, last));
             }
             step = step.finer();
@@ -353,4 +356,191 @@ fn power_to_take_out(largest: f64) -> i32 {
 /// The `f64` nearest to `whole` × 10^`exponent`.
 fn decimal(whole: i64, exponent: i32) -> f64 {
     format!("{whole}e{exponent}").parse().unwrap_or(0.0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn scale(low: f64, high: f64) -> Scale {
+        let points = Extent { low, high };
+        Scale::decide(points, &[[points, points]], 0.01)
+    }
+
+    fn texts(scale: &Scale) -> Vec<&str> {
+        scale.ticks.iter().map(|tick| tick.text.as_str()).collect()
+    }
+
+    #[test]
+    fn steps_are_1_2_or_5_and_points_fill_more_than_half() {
+        let spans = (0..400).map(|n| 1.017_f64.powi(n * 7 - 1400));
+        for span in spans {
+            for (low, high) in [
+                (0.0, span),
+                (span, 2.1 * span),
+                (-span, 0.3 * span),
+                (-5.0 * span, -4.0 * span),
+                (9.0, 9.0 + span),
+            ] {
+                if high - low < 1e-8 * high.abs() {
+                    continue;
+                }
+                let scale = scale(low, high);
+                assert!([1, 2, 5].contains(&scale.step.mantissa));
+                assert!(
+                    scale.min <= low && scale.max >= high,
+                    "{low}..{high} in {}..{}",
+                    scale.min,
+                    scale.max
+                );
+                let filled = (high - low) / (scale.max - scale.min);
+                assert!(
+                    filled > 0.5,
+                    "{low}..{high} fills {filled} of {}..{}",
+                    scale.min,
+                    scale.max
+                );
+                assert!(
+                    (5..=15).contains(&(scale.ticks.len() - 1)),
+                    "{} steps",
+                    scale.ticks.len() - 1
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn zero_is_in_view_unless_the_points_would_fill_too_little() {
+        assert_eq!(
+            (scale(0.5, 3.0).min, scale(0.5, 3.0).zero),
+            (0.0, Zero::Shown)
+        );
+        assert_eq!(scale(164.05, 168.0).zero, Zero::LeftOut);
+        assert_eq!(
+            (scale(-3.0, -0.5).max, scale(-3.0, -0.5).zero),
+            (0.0, Zero::Shown)
+        );
+        // 1.9 of 4 with zero is less than half; so zero goes.
+        assert_eq!(scale(2.0, 3.9).zero, Zero::LeftOut);
+    }
+
+    #[test]
+    fn tick_texts_keep_their_zeros_and_their_minus() {
+        assert_eq!(
+            texts(&scale(0.1, 0.5)),
+            ["0.0", "0.1", "0.2", "0.3", "0.4", "0.5", "0.6"]
+        );
+        assert_eq!(
+            texts(&scale(-0.25, 0.22)),
+            ["−0.3", "−0.2", "−0.1", "0.0", "0.1", "0.2", "0.3"]
+        );
+        assert_eq!(texts(&scale(164.1, 168.0)).first(), Some(&"163"));
+    }
+
+    #[test]
+    fn a_power_of_ten_is_taken_out_of_long_texts() {
+        let small = scale(1e-6, 6e-6);
+        assert_eq!(
+            (small.power, texts(&small).last().copied()),
+            (-6, Some("7"))
+        );
+        let large = scale(0.0, 2.5e7);
+        assert_eq!(
+            (large.power, texts(&large).last().copied()),
+            (6, Some("30"))
+        );
+        assert_eq!(scale(0.0, 5000.0).power, 0);
+    }
+
+    #[test]
+    fn a_single_value_still_gets_a_scale() {
+        let one = scale(0.5, 0.5);
+        assert!(one.min == 0.0 && one.max > 0.5);
+        let none = scale(0.0, 0.0);
+        assert!(none.min < 0.0 && none.max > 0.0 && none.max <= 0.02);
+        // A trace of arithmetic is no span.
+        assert_eq!(scale(0.3, 0.1 + 0.2).zero, Zero::Shown);
+    }
+
+    #[test]
+    fn whatever_the_values_the_scale_is_finite() {
+        for (low, high) in [
+            (0.0, 1e-300),
+            (-1e99, 1e99),
+            (1e99, 1e99),
+            (0.0, f64::MAX),
+            (-f64::MAX, f64::MAX),
+            (5e-324, 5e-324),
+        ] {
+            let scale = scale(low, high);
+            assert!(
+                scale.min.is_finite() && scale.max.is_finite() && scale.min < scale.max,
+                "{low}, {high}"
+            );
+        }
+        for reach in [0.0, -1.0, f64::NAN, f64::INFINITY, 1e-310, 1e99] {
+            let scale = Scale::symmetric(reach, 0.01);
+            assert!(scale.max.is_finite() && scale.max > 0.0);
+        }
+    }
+
+    #[test]
+    fn a_symmetric_scale_holds_its_reach_in_few_steps() {
+        for reach in [0.0137, 0.5, 2.9, 3.1, 99.0] {
+            let scale = Scale::symmetric(reach, 0.01);
+            assert_eq!(scale.min, -scale.max);
+            assert!(
+                scale.max >= reach && reach > 0.4 * scale.max,
+                "{reach} in {}",
+                scale.max
+            );
+            assert!(scale.ticks.len() <= 7);
+        }
+    }
+
+    #[test]
+    fn bars_poke_out_at_zero_rather_than_cost_a_step() {
+        let points = Extent {
+            low: 0.0,
+            high: 0.5,
+        };
+        let bars = Extent {
+            low: -0.01,
+            high: 0.51,
+        };
+        assert_eq!(Scale::decide(points, &[[bars, bars]], 0.01).min, 0.0);
+        let long = Extent {
+            low: -0.1,
+            high: 0.6,
+        };
+        assert!(Scale::decide(points, &[[long, long]], 0.01).min < 0.0);
+    }
+
+    #[test]
+    fn labels_and_finer_lines_follow_the_room() {
+        let scale = scale(0.5, 3.0);
+        assert_eq!(
+            scale.step,
+            Step {
+                mantissa: 5,
+                exponent: -1
+            }
+        );
+        assert_eq!(
+            (
+                scale.divisions(80.0),
+                scale.divisions(30.0),
+                scale.divisions(10.0)
+            ),
+            (10, 5, 1)
+        );
+        assert_eq!(
+            (
+                scale.label_every(80.0, 40.0),
+                scale.label_every(30.0, 40.0),
+                scale.label_every(1.0, 99.0)
+            ),
+            (1, 2, 20)
+        );
+    }
 }

@@ -181,3 +181,91 @@ fn power_of_ten(power: i32) -> String {
 fn decimal_power(power: i32) -> f64 {
     format!("1e{power}").parse().unwrap_or(1.0)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn axes() -> Axes {
+        let axis = |symbol: &str, unit: &str, unit_si: f64| Axis {
+            symbol: symbol.to_owned(),
+            unit: unit.to_owned(),
+            unit_si,
+            decimals: 2,
+            ..Axis::default()
+        };
+        Axes {
+            x: axis("I", "A", 1.0),
+            y: axis("m", "g", 1e-3),
+        }
+    }
+
+    #[test]
+    fn the_equation_carries_units_and_the_figures_of_its_errors() {
+        let line = BestLine {
+            gradient: 1.666_4e-4,
+            intercept: -3.21e-6,
+            gradient_standard_error: Some(1.2e-6),
+            intercept_standard_error: Some(2.4e-6),
+            ..BestLine::default()
+        };
+        assert_eq!(equation(&line, &axes()), "m = (0.1666 g/A) I − 0.0032 g");
+        let bare = BestLine {
+            gradient_standard_error: None,
+            intercept_standard_error: None,
+            ..line
+        };
+        assert_eq!(equation(&bare, &axes()), "m = (0.1666 g/A) I − 0.003 g");
+        assert_eq!(
+            equation(
+                &BestLine {
+                    intercept: 0.0,
+                    ..bare
+                },
+                &axes()
+            ),
+            "m = (0.1666 g/A) I"
+        );
+    }
+
+    #[test]
+    fn headings_are_quantity_over_unit() {
+        assert_eq!(heading("I", "A", 0), "I / A");
+        assert_eq!(heading("sin θ", "", 0), "sin θ");
+        assert_eq!(heading("NIL sin θ", "A m", 0), "NIL sin θ / (A m)");
+        assert_eq!(heading("m", "g", -6), "m / (10⁻⁶ g)");
+        assert_eq!(heading("n", "", 6), "n / 10⁶");
+    }
+
+    #[test]
+    fn the_unit_of_the_gradient_is_that_of_y_over_that_of_x() {
+        let with = |x: &str, y: &str| {
+            let mut axes = axes();
+            (axes.x.unit, axes.y.unit) = (x.to_owned(), y.to_owned());
+            gradient_unit(&axes)
+        };
+        assert_eq!(with("A", "g"), "g/A");
+        assert_eq!(with("A m", "N"), "N/(A m)");
+        assert_eq!(with("", "g"), "g");
+        assert_eq!(with("A", ""), "1/A");
+    }
+
+    #[test]
+    fn an_uncertainty_is_never_rounded_away() {
+        let axis = axes().y;
+        assert_eq!(measured(0.91, Some(0.01), &axis), "0.91 ± 0.01 g");
+        assert_eq!(measured(0.913, Some(0.004), &axis), "0.913 ± 0.004 g");
+        assert_eq!(measured(-0.5, None, &axis), "−0.50 g");
+        assert_eq!(measured(1.0, Some(f64::NAN), &axis), "1.00 g");
+    }
+
+    #[test]
+    fn rows_are_listed_as_people_list_them() {
+        assert_eq!(rows(&[3]), "row 3");
+        assert_eq!(rows(&[3, 4, 7]), "rows 3, 4 and 7");
+        assert_eq!(
+            rows(&(1..=20).collect::<Vec<_>>()),
+            "rows 1, 2, 3, 4, 5, 6, 7, 8 and 12 more"
+        );
+    }
+}
