@@ -1,5 +1,6 @@
 //! What a browser needs around `yokeline-core`: bindings, drawing, the page.
 
+pub mod chart;
 pub mod keep;
 
 use wasm_bindgen::prelude::wasm_bindgen;
