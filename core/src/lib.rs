@@ -9,3 +9,4 @@ pub mod table;
 pub mod line;
 pub mod readings;
 pub mod field;
+pub mod sheet;

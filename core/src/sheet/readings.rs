@@ -1,0 +1,306 @@
+//! The first sections: the apparatus, the cautions, the readings as typed and the points made from them.
+
+use super::algebra::{measure, minus, over, Formula, Term};
+use super::scale::{as_typed, headed, short, si_number, Scale};
+use super::{law, words, Block, Given, RawTable, Section, Step, Table, Topic};
+use crate::figures::round::{shortest, to_decimals, typeset};
+use crate::figures::{DecimalMark, Figure, Unit};
+use crate::readings::setup::Measured;
+use crate::readings::{Basis, Ordinate, Point, Varied};
+
+/// The values of the apparatus as typed and in SI.
+pub(super) fn apparatus(given: &Given) -> Section {
+    let mut rows: Vec<Vec<String>> = Vec::new();
+    let setup = given.setup;
+    let mut row = |quantity: &str, symbol: &str, typed: String, si: String| {
+        rows.push(vec![quantity.to_owned(), symbol.to_owned(), typed, si]);
+    };
+    let varied = given.readings.varied;
+    let lengths: Vec<f64> = given.readings.families.iter().filter_map(|f| f.length_m).collect();
+    let several = given.readings.families.len() > 1;
+    match setup.length {
+        Some(length) => row(
+            "Length of one wire in the field",
+            "L",
+            as_typed(&length, Unit::CENTIMETRE),
+            in_si(&length, Unit::CENTIMETRE, "m"),
+        ),
+        None if varied == Varied::Length || varied == Varied::Product => {
+            row("Length of one wire in the field", "L", "see the table".to_owned(), String::new());
+        }
+        None if !lengths.is_empty() => {
+            let texts: Vec<String> = lengths.iter().map(|l| format!("{} m", short(*l))).collect();
+            row("Length of one wire in the field", "L", "one for each series".to_owned(), texts.join(", "));
+        }
+        None => row("Length of one wire in the field", "L", "not given".to_owned(), String::new()),
+    }
+    let wires: Vec<f64> = given.readings.families.iter().map(|f| f.wires).collect();
+    let same_wires = wires.iter().all(|n| *n == setup.wires);
+    if same_wires || !several {
+        row("Number of wires side by side", "N", shortest(setup.wires), String::new());
+    } else {
+        let texts: Vec<String> = wires.iter().map(|n| shortest(*n)).collect();
+        row("Number of wires side by side", "N", "one for each series".to_owned(), texts.join(", "));
+    }
+    if varied != Varied::Angle {
+        let typed = setup.angle.map_or_else(|| "90° (taken)".to_owned(), |angle| as_typed(&angle, Unit::DEGREE));
+        row("Angle between wire and field", "θ", typed, format!("sin θ = {}", law::sine_number(given)));
+    }
+    if given.readings.ordinate == Ordinate::Mass || varied == Varied::Product {
+        let typed = setup.gravity.map_or_else(
+            || format!("{} m/s² (taken)", shortest(setup.gravity_m_per_s2())),
+            |g| as_typed(&g, Unit::METRE_PER_SECOND_SQUARED),
+        );
+        row("Free fall acceleration", "g", typed, law::gravity(given).plain());
+    }
+    if setup.lever_ratio != 1.0 {
+        row("Lever ratio: force on the wires over force on the balance", "r", shortest(setup.lever_ratio), String::new());
+    }
+    if let Some(current) = setup.fixed_current {
+        row("Current, held fixed", "I", as_typed(&current, Unit::AMPERE), in_si(&current, Unit::AMPERE, "A"));
+    }
+    let (step_unit, si_unit) = match given.readings.ordinate {
+        Ordinate::Mass => (Unit::GRAM, "kg"),
+        Ordinate::Force => (Unit::NEWTON, "N"),
+    };
+    if let Some(step) = setup.balance_resolution {
+        row("Smallest step of the balance", "", as_typed(&step, step_unit), in_si(&step, step_unit, si_unit));
+    }
+    if let Some(step) = setup.current_resolution {
+        row("Smallest step of the ammeter", "", as_typed(&step, Unit::AMPERE), in_si(&step, Unit::AMPERE, "A"));
+    }
+    if let Some(probe) = setup.probe {
+        row(
+            "Flux density to compare with",
+            "",
+            as_typed(&probe, Unit::MILLITESLA),
+            in_si(&probe, Unit::MILLITESLA, "T"),
+        );
+    }
+    let table = Table {
+        caption: "The apparatus".to_owned(),
+        headings: ["Quantity", "Symbol", "As given", "In SI units"].map(str::to_owned).to_vec(),
+        rows,
+        row_headings: true,
+        ..Table::default()
+    };
+    Section {
+        topic: Topic::Apparatus,
+        heading: "Apparatus".to_owned(),
+        blocks: vec![Block::Text(words::METHOD.to_owned()), Block::Table(table)],
+    }
+}
+
+/// The cautions.
+pub(super) fn cautions() -> Section {
+    Section {
+        topic: Topic::Cautions,
+        heading: "Cautions".to_owned(),
+        blocks: vec![Block::List(words::CAUTIONS.map(str::to_owned).to_vec())],
+    }
+}
+
+/// The readings as typed.
+pub(super) fn raw(given: &Given) -> Table {
+    let table = &given.table;
+    let printed = table.rows.len().min(RawTable::MOST_ROWS);
+    let mut headings = vec!["Row".to_owned()];
+    headings.extend(table.headings.iter().cloned());
+    let width = headings.len();
+    let rows: Vec<Vec<String>> = table
+        .rows
+        .iter()
+        .take(printed)
+        .map(|(number, cells)| {
+            let mut row = vec![number.to_string()];
+            row.extend(cells.iter().cloned());
+            row.resize(width, String::new());
+            row
+        })
+        .collect();
+    let left_out = |number: usize| given.excluded.iter().any(|e| e.row == number);
+    let marked = table.rows.iter().take(printed).enumerate().filter(|(_, (number, _))| left_out(*number));
+    Table {
+        caption: "Readings as taken".to_owned(),
+        headings,
+        left_out: marked.map(|(index, _)| index).collect(),
+        rows,
+        row_headings: true,
+        below: words::rows_printed(printed, table.total_rows.max(table.rows.len())),
+    }
+}
+
+/// The readings, the points, and what was left out.
+pub(super) fn section(given: &Given) -> Section {
+    let mut blocks = Vec::new();
+    if given.table.rows.is_empty() {
+        blocks.push(Block::Text(words::NO_TABLE.to_owned()));
+    } else {
+        blocks.push(Block::Table(raw(given)));
+    }
+    if !given.notes.is_empty() {
+        blocks.push(Block::Subheading("How the table was read".to_owned()));
+        blocks.push(Block::List(words::at_most(&given.notes, MOST_NOTES)));
+    }
+    if !given.readings.points.is_empty() {
+        blocks.push(Block::Subheading("From readings to points".to_owned()));
+        blocks.extend(repeats(given));
+        blocks.push(Block::Table(points(given)));
+    }
+    if !given.excluded.is_empty() {
+        blocks.push(Block::Subheading("Readings left out of the line".to_owned()));
+        let reasons: Vec<String> = given.excluded.iter().map(words::left_out).collect();
+        blocks.push(Block::List(words::at_most(&reasons, MOST_NOTES)));
+    }
+    Section { topic: Topic::Readings, heading: "Readings".to_owned(), blocks }
+}
+
+/// More notes than this are counted rather than printed.
+const MOST_NOTES: usize = 20;
+
+/// The points, each with its uncertainty and where that came from.
+fn points(given: &Given) -> Table {
+    let scale = Scale::of(given.readings);
+    let points = &given.readings.points;
+    let several = given.readings.families.len() > 1;
+    let with_bar_x = points.iter().any(|p| p.bar_x.is_some());
+    let repeated = points.iter().any(|p| p.repeats > 1);
+    let mut headings = vec!["Row".to_owned()];
+    if several {
+        headings.push("Series".to_owned());
+    }
+    headings.push(scale.x.title());
+    if with_bar_x {
+        headings.push(headed(&format!("Δ{}", scale.x.letter), scale.x.unit()));
+    }
+    let mean = if repeated { format!("mean {}", scale.y.symbol) } else { scale.y.symbol.to_owned() };
+    headings.push(headed(&mean, scale.y.unit()));
+    headings.push(headed(&format!("Δ{}", scale.y.letter), scale.y.unit()));
+    headings.push(format!("Δ{} taken from", scale.y.letter));
+    let shown = points.len().min(RawTable::MOST_ROWS);
+    let rows = points
+        .iter()
+        .take(shown)
+        .map(|p| {
+            let mut row = vec![p.row.to_string()];
+            if several {
+                row.push(given.readings.families.get(p.family).map_or_else(String::new, |f| f.label.clone()));
+            }
+            row.push(scale.x.text(p.x, 0));
+            if with_bar_x {
+                row.push(p.bar_x.map_or_else(|| "—".to_owned(), |bar| bar_text(scale.x.shown(bar), scale.x.decimals)));
+            }
+            row.push(scale.y.text(p.y, i32::from(p.repeats > 1)));
+            row.push(bar_text(scale.y.shown(p.bar_y), scale.y.decimals));
+            row.push(basis(p));
+            row
+        })
+        .collect();
+    Table {
+        caption: "Points of the graph".to_owned(),
+        headings,
+        rows,
+        left_out: points.iter().take(shown).enumerate().filter(|(_, p)| p.excluded).map(|(i, _)| i).collect(),
+        row_headings: true,
+        below: words::rows_printed(shown, points.len()),
+    }
+}
+
+/// An uncertainty to the places of the instrument, and one more where it would otherwise lose its figures.
+fn bar_text(bar: f64, decimals: i32) -> String {
+    let whole = to_decimals(bar, decimals);
+    let exact = whole.parse::<f64>().is_ok_and(|w| (w - bar).abs() <= 1e-9 * bar.abs());
+    typeset(&if exact { whole } else { to_decimals(bar, decimals + 1) })
+}
+
+fn basis(point: &Point) -> String {
+    match point.basis {
+        Basis::Resolution => "one step of the balance".to_owned(),
+        Basis::HalfRange => format!("half the range of {}", point.repeats),
+        Basis::Typed => "as given".to_owned(),
+    }
+}
+
+/// How repeats became a mean and a bar, with one row worked out where its cells can be found.
+fn repeats(given: &Given) -> Vec<Block> {
+    let scale = Scale::of(given.readings);
+    let points = &given.readings.points;
+    let mut blocks = Vec::new();
+    if points.iter().any(|p| p.basis == Basis::Resolution) {
+        blocks.push(Block::Text(words::RESOLUTION_BAR.to_owned()));
+    }
+    let Some(point) = points.iter().find(|p| p.repeats > 1) else {
+        return blocks;
+    };
+    let letter = scale.y.letter;
+    let unit = scale.y.unit();
+    let mut lines = Vec::new();
+    let worked = points.iter().filter(|p| p.basis == Basis::HalfRange).find_map(|p| Some((p, cells_of(given, p)?)));
+    let reason = match &worked {
+        Some((p, _)) => words::mean_of_repeats(p.row),
+        None => words::MEAN_OF_REPEATS.to_owned(),
+    };
+    let sum = |texts: Vec<Term>| Term::Sum(texts);
+    match worked {
+        Some((p, texts)) => {
+            let terms = texts.iter().map(|t| Term::Number(t.clone())).collect();
+            let mean = measure(scale.y.text(p.y, 1), unit);
+            let count = Term::Number(p.repeats.to_string());
+            lines.push(Formula::equal(Term::Mean(letter), over(sum(terms), count)).and(mean));
+            let by_value = |a: &&String, b: &&String| value(a).total_cmp(&value(b));
+            if let (Some(high), Some(low)) = (texts.iter().max_by(by_value), texts.iter().min_by(by_value)) {
+                let range = minus(Term::Number(high.clone()), Term::Number(low.clone()));
+                let half = measure(bar_text(scale.y.shown(p.bar_y), scale.y.decimals), unit);
+                lines.push(Formula::equal(Term::Delta(letter), over(range, Term::Number("2".to_owned()))).and(half));
+            }
+        }
+        None => {
+            let total = Term::Total(Box::new(Term::Symbol(letter)));
+            let count = Term::Number(point.repeats.to_string());
+            lines.push(Formula::equal(Term::Mean(letter), over(total, count)));
+            let range = minus(Term::Word("largest"), Term::Word("smallest"));
+            lines.push(Formula::equal(Term::Delta(letter), over(range, Term::Number("2".to_owned()))));
+        }
+    }
+    blocks.push(Step::new(reason, lines));
+    blocks
+}
+
+/// The cells that a point is the mean of, as typed: those of its row in the columns used whose mean and half-range are
+/// those of the point. `None` where they cannot be told, as when repeats stand in several rows.
+fn cells_of(given: &Given, point: &Point) -> Option<Vec<String>> {
+    let scale = Scale::of(given.readings);
+    let (_, cells) = given.table.rows.iter().find(|(row, _)| *row == point.row)?;
+    let texts: Vec<&String> = given.readings.used.iter().filter_map(|column| cells.get(*column)).collect();
+    let texts: Vec<&&String> = texts.iter().filter(|t| value(t).is_finite()).collect();
+    (0..texts.len()).map(Some).chain([None]).find_map(|without| {
+        let kept: Vec<String> =
+            texts.iter().enumerate().filter(|(i, _)| Some(*i) != without).map(|(_, t)| typeset(t.trim())).collect();
+        let values: Vec<f64> = kept.iter().map(|t| value(t)).collect();
+        let mean = values.iter().sum::<f64>() / values.len() as f64;
+        let high = values.iter().fold(f64::NEG_INFINITY, |a, b| a.max(*b));
+        let low = values.iter().fold(f64::INFINITY, |a, b| a.min(*b));
+        let near = |a: f64, b: f64| (a - b).abs() <= 1e-9 * (1e-3 + b.abs());
+        let fits = kept.len() == point.repeats
+            && kept.len() <= MOST_REPEATS_WRITTEN_OUT
+            && near(mean, scale.y.shown(point.y))
+            && near((high - low) / 2.0, scale.y.shown(point.bar_y));
+        fits.then_some(kept)
+    })
+}
+
+/// A sum of more readings than this would not fit on a line of the page.
+const MOST_REPEATS_WRITTEN_OUT: usize = 8;
+
+/// The number in a cell, bare; NaN for none.
+fn value(text: &str) -> f64 {
+    Figure::parse(text, DecimalMark::Either).map_or(f64::NAN, |figure| figure.value)
+}
+
+fn in_si(measured: &Measured, default_unit: Unit, si_unit: &str) -> String {
+    let value = si_number(measured, default_unit);
+    match measured.half_width {
+        Some(half) if half > 0.0 => format!("({value} ± {}) {si_unit}", short(half)),
+        _ => format!("{value} {si_unit}"),
+    }
+}
