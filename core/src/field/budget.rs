@@ -1,6 +1,6 @@
 //! The budget of standard uncertainties.
 
-use super::student;
+use crate::line::student;
 
 /// One source of uncertainty.
 #[derive(Clone, Copy, Debug, PartialEq)]

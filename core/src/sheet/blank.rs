@@ -1,16 +1,16 @@
 //! The blank sheet: the readings as taken, graph paper, and the questions. No result stands anywhere on it.
 
 use super::scale::Scale;
-use super::{words, readings, Block, Given, Section, Table, Topic, WorstLineRule};
+use super::{raw, words, Block, Given, Section, Table, Topic, WorstLineRule};
 use crate::readings::{Ordinate, Varied};
 
 /// The readings as taken, and an empty table for the means where there are repeats.
 pub(super) fn readings_section(given: &Given) -> Section {
     let mut blocks = Vec::new();
-    if given.table.rows.is_empty() {
+    if given.table.rows == 0 {
         blocks.push(Block::Text(words::NO_TABLE.to_owned()));
     } else {
-        let mut raw = readings::raw(given);
+        let mut raw = raw::table(given);
         // Which readings to leave out is part of the answer.
         raw.left_out.clear();
         raw.below = raw.below.replace("; all of them went into the working", "");

@@ -5,6 +5,7 @@ use crate::line::extreme::{Extremes, Stopped};
 use crate::line::triangle::Triangle;
 use crate::line::Fitted;
 use crate::readings::{Readings, Setup};
+use crate::table::Table;
 
 /// What the sheet is made from.
 #[derive(Clone, Debug)]
@@ -12,7 +13,7 @@ pub struct Given<'a> {
     /// The title typed by the user; may be empty.
     pub title: &'a str,
     /// The table as typed.
-    pub table: RawTable,
+    pub table: &'a Table,
     /// The apparatus.
     pub setup: &'a Setup,
     /// The points.
@@ -59,21 +60,8 @@ pub struct Found<'a> {
     pub flux_density: Option<&'a FluxDensity>,
 }
 
-/// The table as typed: every cell to the letter, trailing zeros included.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct RawTable {
-    /// Headings as they are to be shown, quantity / unit.
-    pub headings: Vec<String>,
-    /// Rows with their number (from 1) and a text for each heading. Only the first [`RawTable::MOST_ROWS`] are needed.
-    pub rows: Vec<(usize, Vec<String>)>,
-    /// How many rows the table has.
-    pub total_rows: usize,
-}
-
-impl RawTable {
-    /// More rows than this are not printed: five pages of figures help nobody.
-    pub const MOST_ROWS: usize = 200;
-}
+/// More rows than this are not printed: five pages of figures help nobody.
+pub const MOST_ROWS: usize = 200;
 
 /// How the best line was found.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]

@@ -130,14 +130,14 @@ fn stated(given: &Given, family: usize, flux: &FluxDensity) -> String {
         (Some(u), Some(expanded)) => format!(
             "The mean flux density over the length of wire in the field is {} by the school way, {} at 95 %.",
             text(Some(u), Digits::School),
-            text(Some(expanded), Digits::Two)
+            text(Some(expanded), Digits::School)
         ),
         (Some(u), None) => {
             format!("The mean flux density over the length of wire in the field is {}.", text(Some(u), Digits::School))
         }
         (None, Some(u)) => format!(
             "The mean flux density over the length of wire in the field is {} at 95 %.",
-            text(Some(u), Digits::Two)
+            text(Some(u), Digits::School)
         ),
         (None, None) => format!(
             "The mean flux density over the length of wire in the field is about {}; its uncertainty is not known.",
@@ -230,7 +230,7 @@ fn range(given: &Given, flux: &FluxDensity) -> (f64, Option<f64>, Digits) {
     let school = flux.school_t.filter(|_| given.way.school());
     match school {
         Some(u) => (flux.tesla.abs(), Some(u), Digits::School),
-        None => (flux.tesla.abs(), expanded_t(flux), Digits::Two),
+        None => (flux.tesla.abs(), expanded_t(flux), Digits::School),
     }
 }
 

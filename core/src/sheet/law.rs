@@ -4,7 +4,7 @@
 //! quantities is varied decides which are left in the gradient. r, the lever ratio, is written only where it is not 1.
 
 use super::algebra::{measure, over, product, sine, times, Formula, Term};
-use super::scale::{number, si_number, typed_term, Scale};
+use super::scale::{number, short, si_number, typed_term, Scale};
 use super::Given;
 use crate::figures::round::shortest;
 use crate::figures::Unit;
@@ -38,14 +38,14 @@ impl Law {
     /// The law for one of the series.
     pub(super) fn of(given: &Given, family: usize) -> Law {
         let scale = Scale::of(given.readings);
-        let lever = (given.setup.lever_ratio != 1.0)
+        let by_mass = given.readings.ordinate == Ordinate::Mass;
+        let lever = (by_mass && given.setup.lever_ratio != 1.0)
             .then(|| Factor::new(Term::Symbol("r"), Term::Number(shortest(given.setup.lever_ratio))));
         let varied = given.readings.varied;
-        let by_mass = given.readings.ordinate == Ordinate::Mass;
         let gravity = by_mass.then(|| Factor::new(Term::Symbol("g"), gravity(given)));
         let wires = || Factor::new(Term::Symbol("N"), wires(given, family));
         let length = || Factor::new(Term::Symbol("L"), length(given, family));
-        let angle = || Factor::new(sine(Term::Symbol("θ")), sine_value(given));
+        let angle = || Factor::new(sine(Term::Symbol("θ")), sine(angle_value(given, family)));
         let current = || Factor::new(Term::Symbol("I"), current(given));
 
         let above: Vec<Factor> = lever.into_iter().chain(gravity).collect();
@@ -128,7 +128,7 @@ fn length(given: &Given, family: usize) -> Term {
     match (own, given.setup.length) {
         (Some(own_m), Some(typed)) if own_m == typed.si => measure(si_number(&typed, Unit::CENTIMETRE), "m"),
         (None, Some(typed)) => measure(si_number(&typed, Unit::CENTIMETRE), "m"),
-        (Some(own_m), _) => measure(shortest(own_m), "m"),
+        (Some(own_m), _) => measure(short(own_m), "m"),
         (None, None) => Term::Symbol("L"),
     }
 }
@@ -147,17 +147,19 @@ pub(super) fn gravity(given: &Given) -> Term {
     }
 }
 
-/// The sine of the angle, with the angle as typed: sin 90°.
-fn sine_value(given: &Given) -> Term {
-    sine(match given.setup.angle {
-        Some(typed) => typed_term(&typed, Unit::DEGREE),
-        None => measure("90", "°"),
-    })
+/// The angle of a series in degrees, as typed where it was typed.
+pub(super) fn angle_value(given: &Given, family: usize) -> Term {
+    let own = given.readings.families.get(family).and_then(|f| f.angle_rad);
+    match (own, given.setup.angle) {
+        (Some(own_rad), Some(typed)) if own_rad == typed.si => typed_term(&typed, Unit::DEGREE),
+        (Some(own_rad), _) => measure(short(Unit::DEGREE.from_si(own_rad)), "°"),
+        (None, _) => measure("90", "°"),
+    }
 }
 
-/// The sine of the angle as a number.
-pub(super) fn sine_number(given: &Given) -> String {
-    let sin = given.setup.sin_angle();
+/// The sine of the angle of a series as a number.
+pub(super) fn sine_number(given: &Given, family: usize) -> String {
+    let sin = given.readings.families.get(family).and_then(|f| f.angle_rad).map_or(1.0, libm::sin);
     if sin == 1.0 { "1".to_owned() } else { number(sin, 4) }
 }
 

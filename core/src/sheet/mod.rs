@@ -5,7 +5,7 @@
 //!
 //! - `given.rs` what comes in, `algebra.rs` the formulas, `text.rs` the sheet as plain text;
 //! - `scale.rs` numbers in the units that people see, `law.rs` the equation of each way to run the experiment;
-//! - `readings.rs`, `gradient.rs`, `result.rs`, `uncertainty.rs`, `judgement.rs` a section or two each, `answers.rs` and
+//! - `readings.rs`, `raw.rs`, `gradient.rs`, `result.rs`, `uncertainty.rs`, `judgement.rs` a section or two each, `answers.rs` and
 //!   `blank.rs` the two shorter sheets, `words.rs` the sentences they share.
 
 pub mod algebra;
@@ -16,6 +16,7 @@ mod given;
 mod gradient;
 mod judgement;
 mod law;
+mod raw;
 mod readings;
 mod result;
 mod scale;
@@ -24,7 +25,7 @@ mod uncertainty;
 pub mod words;
 
 pub use algebra::{Formula, Relation, Term};
-pub use given::{Excluded, Found, Given, Method, Observation, RawTable, Show, Way, WorstLineRule};
+pub use given::{Excluded, Found, Given, MOST_ROWS, Method, Observation, Show, Way, WorstLineRule};
 
 /// A worked solution, or as much of it as was asked for.
 #[derive(Clone, Debug, PartialEq)]

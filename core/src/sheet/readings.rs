@@ -2,11 +2,12 @@
 
 use super::algebra::{measure, minus, over, Formula, Term};
 use super::scale::{as_typed, headed, short, si_number, Scale};
-use super::{law, words, Block, Given, RawTable, Section, Step, Table, Topic};
+use super::{law, raw, words, Block, Given, MOST_ROWS, Section, Step, Table, Topic};
 use crate::figures::round::{shortest, to_decimals, typeset};
 use crate::figures::{DecimalMark, Figure, Unit};
 use crate::readings::setup::Measured;
 use crate::readings::{Basis, Ordinate, Point, Varied};
+use crate::table::{Column, Role};
 
 /// The values of the apparatus as typed and in SI.
 pub(super) fn apparatus(given: &Given) -> Section {
@@ -35,16 +36,26 @@ pub(super) fn apparatus(given: &Given) -> Section {
         None => row("Length of one wire in the field", "L", "not given".to_owned(), String::new()),
     }
     let wires: Vec<f64> = given.readings.families.iter().map(|f| f.wires).collect();
-    let same_wires = wires.iter().all(|n| *n == setup.wires);
-    if same_wires || !several {
-        row("Number of wires side by side", "N", shortest(setup.wires), String::new());
+    let same_wires = wires.windows(2).all(|pair| pair.first() == pair.last());
+    if varied == Varied::Length || varied == Varied::Product {
+        // Where the table counts the wires, the field of the apparatus has no say.
+        if given.table.column_of(Role::Wires).is_some() {
+            row("Number of wires side by side", "N", "see the table".to_owned(), String::new());
+        } else {
+            row("Number of wires side by side", "N", shortest(setup.wires), String::new());
+        }
+    } else if same_wires || !several {
+        row("Number of wires side by side", "N", shortest(wires.first().copied().unwrap_or(1.0)), String::new());
     } else {
         let texts: Vec<String> = wires.iter().map(|n| shortest(*n)).collect();
         row("Number of wires side by side", "N", "one for each series".to_owned(), texts.join(", "));
     }
-    if varied != Varied::Angle {
+    let angles: Vec<Option<f64>> = given.readings.families.iter().map(|f| f.angle_rad).collect();
+    if varied == Varied::Angle || varied == Varied::Product || angles.windows(2).any(|pair| pair.first() != pair.last()) {
+        row("Angle between wire and field", "θ", "see the table".to_owned(), String::new());
+    } else {
         let typed = setup.angle.map_or_else(|| "90° (taken)".to_owned(), |angle| as_typed(&angle, Unit::DEGREE));
-        row("Angle between wire and field", "θ", typed, format!("sin θ = {}", law::sine_number(given)));
+        row("Angle between wire and field", "θ", typed, format!("sin θ = {}", law::sine_number(given, 0)));
     }
     if given.readings.ordinate == Ordinate::Mass || varied == Varied::Product {
         let typed = setup.gravity.map_or_else(
@@ -100,43 +111,13 @@ pub(super) fn cautions() -> Section {
     }
 }
 
-/// The readings as typed.
-pub(super) fn raw(given: &Given) -> Table {
-    let table = &given.table;
-    let printed = table.rows.len().min(RawTable::MOST_ROWS);
-    let mut headings = vec!["Row".to_owned()];
-    headings.extend(table.headings.iter().cloned());
-    let width = headings.len();
-    let rows: Vec<Vec<String>> = table
-        .rows
-        .iter()
-        .take(printed)
-        .map(|(number, cells)| {
-            let mut row = vec![number.to_string()];
-            row.extend(cells.iter().cloned());
-            row.resize(width, String::new());
-            row
-        })
-        .collect();
-    let left_out = |number: usize| given.excluded.iter().any(|e| e.row == number);
-    let marked = table.rows.iter().take(printed).enumerate().filter(|(_, (number, _))| left_out(*number));
-    Table {
-        caption: "Readings as taken".to_owned(),
-        headings,
-        left_out: marked.map(|(index, _)| index).collect(),
-        rows,
-        row_headings: true,
-        below: words::rows_printed(printed, table.total_rows.max(table.rows.len())),
-    }
-}
-
 /// The readings, the points, and what was left out.
 pub(super) fn section(given: &Given) -> Section {
     let mut blocks = Vec::new();
-    if given.table.rows.is_empty() {
+    if given.table.rows == 0 {
         blocks.push(Block::Text(words::NO_TABLE.to_owned()));
     } else {
-        blocks.push(Block::Table(raw(given)));
+        blocks.push(Block::Table(raw::table(given)));
     }
     if !given.notes.is_empty() {
         blocks.push(Block::Subheading("How the table was read".to_owned()));
@@ -177,7 +158,7 @@ fn points(given: &Given) -> Table {
     headings.push(headed(&mean, scale.y.unit()));
     headings.push(headed(&format!("Δ{}", scale.y.letter), scale.y.unit()));
     headings.push(format!("Δ{} taken from", scale.y.letter));
-    let shown = points.len().min(RawTable::MOST_ROWS);
+    let shown = points.len().min(MOST_ROWS);
     let rows = points
         .iter()
         .take(shown)
@@ -266,33 +247,43 @@ fn repeats(given: &Given) -> Vec<Block> {
     blocks
 }
 
-/// The cells that a point is the mean of, as typed: those of its row in the columns used whose mean and half-range are
-/// those of the point. `None` where they cannot be told, as when repeats stand in several rows.
+/// The cells that a point is the mean of, as typed: those of its row, in columns of one series, whose mean and half-range
+/// are those of the point. `None` where they cannot be told, as when a zero was subtracted or there are very many.
 fn cells_of(given: &Given, point: &Point) -> Option<Vec<String>> {
-    let scale = Scale::of(given.readings);
-    let (_, cells) = given.table.rows.iter().find(|(row, _)| *row == point.row)?;
-    let texts: Vec<&String> = given.readings.used.iter().filter_map(|column| cells.get(*column)).collect();
-    let texts: Vec<&&String> = texts.iter().filter(|t| value(t).is_finite()).collect();
-    (0..texts.len()).map(Some).chain([None]).find_map(|without| {
-        let kept: Vec<String> =
-            texts.iter().enumerate().filter(|(i, _)| Some(*i) != without).map(|(_, t)| typeset(t.trim())).collect();
-        let values: Vec<f64> = kept.iter().map(|t| value(t)).collect();
-        let mean = values.iter().sum::<f64>() / values.len() as f64;
-        let high = values.iter().fold(f64::NEG_INFINITY, |a, b| a.max(*b));
-        let low = values.iter().fold(f64::INFINITY, |a, b| a.min(*b));
-        let near = |a: f64, b: f64| (a - b).abs() <= 1e-9 * (1e-3 + b.abs());
-        let fits = kept.len() == point.repeats
-            && kept.len() <= MOST_REPEATS_WRITTEN_OUT
-            && near(mean, scale.y.shown(point.y))
-            && near((high - low) / 2.0, scale.y.shown(point.bar_y));
-        fits.then_some(kept)
+    let table = given.table;
+    let readings: Vec<(usize, &Column)> = given
+        .readings
+        .used
+        .iter()
+        .filter_map(|index| Some((*index, table.columns.get(*index)?)))
+        .filter(|(_, column)| matches!(column.role, Role::Reading | Role::FullReading | Role::Force))
+        .collect();
+    let label = |column: &Column| column.series.as_ref().map(|s| s.label.clone());
+    readings.iter().find_map(|(_, first)| {
+        let cells: Vec<(String, f64)> = readings
+            .iter()
+            .filter(|(_, column)| label(column) == label(first))
+            .filter_map(|(index, column)| {
+                let number = column.cells.get(point.row.checked_sub(1)?)?.number()?;
+                Some((typeset(table.text(point.row, index + 1)), number.value_si))
+            })
+            .collect();
+        let mean = cells.iter().map(|c| c.1).sum::<f64>() / cells.len() as f64;
+        let high = cells.iter().map(|c| c.1).fold(f64::NEG_INFINITY, f64::max);
+        let low = cells.iter().map(|c| c.1).fold(f64::INFINITY, f64::min);
+        let near = |a: f64, b: f64| (a - b).abs() <= 1e-9 * (high - low);
+        let fits = cells.len() == point.repeats
+            && cells.len() <= MOST_REPEATS_WRITTEN_OUT
+            && near(mean, point.y)
+            && near((high - low) / 2.0, point.bar_y);
+        fits.then(|| cells.into_iter().map(|c| c.0).collect())
     })
 }
 
 /// A sum of more readings than this would not fit on a line of the page.
 const MOST_REPEATS_WRITTEN_OUT: usize = 8;
 
-/// The number in a cell, bare; NaN for none.
+/// The number in a cell; NaN for none.
 fn value(text: &str) -> f64 {
     Figure::parse(text, DecimalMark::Either).map_or(f64::NAN, |figure| figure.value)
 }

@@ -2,7 +2,7 @@
 
 use super::algebra::{measure, Formula, Term};
 use super::law::{self, Law};
-use super::scale::{flux_term, number, power_of_ten, si_number, typed_term, working_figures, Scale};
+use super::scale::{number, power_of_ten, si_number, typed_term, working_figures, Scale};
 use super::{words, Block, Found, Given, Section, Step, Topic};
 use crate::figures::Unit;
 use crate::line::Fitted;
@@ -54,14 +54,11 @@ fn rearranged(given: &Given, law: &Law) -> Block {
 /// Every value that is not typed in SI, moved there.
 fn conversions(given: &Given) -> Vec<Block> {
     let scale = Scale::of(given.readings);
-    let mut lines = Vec::new();
-    for (family, found) in given.found.iter().enumerate() {
-        if let Some(best) = found.best {
-            let name = if given.found.len() > 1 { words::series(given, family) } else { String::new() };
-            lines.extend(gradient_to_si(&scale, &best, working_figures(given, found)).map(|line| (name, line)));
-        }
-    }
-    let mut lines: Vec<Formula> = lines.into_iter().map(|(_, line)| line).collect();
+    let mut lines: Vec<Formula> = given
+        .found
+        .iter()
+        .filter_map(|found| gradient_to_si(&scale, &found.best?, working_figures(given, found)))
+        .collect();
     let varied = given.readings.varied;
     if matches!(varied, Varied::Current | Varied::Angle) {
         lines.extend(given.setup.length.and_then(|l| moved("L", &l, Unit::CENTIMETRE, "m")));
@@ -70,12 +67,15 @@ fn conversions(given: &Given) -> Vec<Block> {
         lines.extend(given.setup.fixed_current.and_then(|i| moved("I", &i, Unit::AMPERE, "A")));
     }
     if matches!(varied, Varied::Current | Varied::Length) {
-        let typed = given.setup.angle.map_or_else(|| measure("90", "°"), |a| typed_term(&a, Unit::DEGREE));
-        lines.push(Formula::equal(
-            super::algebra::sine(Term::Symbol("θ")),
-            super::algebra::sine(typed),
-        )
-        .and(Term::Number(law::sine_number(given))));
+        let mut told = Vec::new();
+        for (family, of) in given.readings.families.iter().enumerate() {
+            if !told.contains(&of.angle_rad) {
+                told.push(of.angle_rad);
+                let sine = |angle| super::algebra::sine(angle);
+                let formula = Formula::equal(sine(Term::Symbol("θ")), sine(law::angle_value(given, family)));
+                lines.push(formula.and(Term::Number(law::sine_number(given, family))));
+            }
+        }
     }
     if lines.is_empty() {
         return Vec::new();
@@ -129,7 +129,7 @@ fn substitution(given: &Given, family: usize, found: &Found, best: &Fitted, tesl
     let gradient = measure(number(best.line.gradient, figures), &scale.gradient_si_unit());
     let mut formula = law.solved.clone().and(law.substituted(gradient)).and(measure(number(tesla, figures), "T"));
     if tesla.abs() < 1.0 {
-        formula = formula.and(flux_term(tesla, figures));
+        formula = formula.and(measure(number(Unit::MILLITESLA.from_si(tesla), figures), "mT"));
     }
     let mut blocks = vec![Step::new(words::SUBSTITUTION, vec![formula])];
     if tesla < 0.0 {

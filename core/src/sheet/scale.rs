@@ -168,7 +168,7 @@ pub(super) fn working_figures(given: &Given, found: &Found) -> u32 {
         u.map_or(0, |u| figures_to(flux.tesla, with_uncertainty(flux.tesla, u, digits).decimals))
     };
     let school = if given.way.school() { by(flux.school_t, Digits::School) } else { 0 };
-    let standard = if given.way.standard() { by(expanded_t(flux), Digits::Two) } else { 0 };
+    let standard = if given.way.standard() { by(expanded_t(flux), Digits::School) } else { 0 };
     (school.max(standard) + 1).clamp(4, 12)
 }
 
@@ -193,12 +193,16 @@ pub(super) fn data_figures(given: &Given, family: usize) -> u32 {
     if fewest == u32::MAX { 3 } else { fewest.clamp(1, 6) }
 }
 
+/// Below this a flux density reads better in millitesla: 32.7 mT, but 0.478 T.
+const SMALL_T: f64 = 0.1;
+
 /// A flux density with or without uncertainty, in T and in mT.
 #[derive(Clone, Debug)]
 pub(super) struct Stated {
     pub(super) tesla: Term,
     /// `None` from 1 T up, where T reads better.
     pub(super) millitesla: Option<Term>,
+    small: bool,
 }
 
 impl Stated {
@@ -213,18 +217,18 @@ impl Stated {
             measure(typeset(&text), unit.symbol())
         };
         let millitesla = (tesla.abs() < 1.0).then(|| stated(Unit::MILLITESLA));
-        Stated { tesla: stated(Unit::TESLA), millitesla }
+        Stated { tesla: stated(Unit::TESLA), millitesla, small: tesla.abs() < SMALL_T }
     }
 
     /// In the unit that reads better.
     pub(super) fn best(&self) -> String {
-        self.millitesla.as_ref().unwrap_or(&self.tesla).plain()
+        self.millitesla.as_ref().filter(|_| self.small).unwrap_or(&self.tesla).plain()
     }
 }
 
 /// A flux density in mid-course, in the unit that reads better.
 pub(super) fn flux_term(tesla: f64, figures: u32) -> Term {
-    let unit = if tesla.abs() < 1.0 { Unit::MILLITESLA } else { Unit::TESLA };
+    let unit = if tesla.abs() < SMALL_T { Unit::MILLITESLA } else { Unit::TESLA };
     measure(number(unit.from_si(tesla), figures), unit.symbol())
 }
 

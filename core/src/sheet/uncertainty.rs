@@ -58,7 +58,7 @@ pub(super) fn answers(given: &Given, family: usize, found: &Found, flux: &FluxDe
         blocks.push(answer("school: percentage uncertainties added", Some(u), Digits::School));
     }
     if let (true, Some(u)) = (given.way.standard(), expanded_t(flux)) {
-        blocks.push(answer("standard: expanded uncertainty, 95 %", Some(u), Digits::Two));
+        blocks.push(answer("standard: expanded uncertainty, 95 %", Some(u), Digits::School));
     }
     if blocks.is_empty() {
         blocks.push(answer("", None, Digits::School));
@@ -74,7 +74,7 @@ fn letter(name: &str) -> Term {
         "length" => Term::Symbol("L"),
         "current" => Term::Symbol("I"),
         "gravity" => Term::Symbol("g"),
-        "angle" => super::algebra::sine(Term::Symbol("θ")),
+        "angle" | "sine of the angle" => super::algebra::sine(Term::Symbol("θ")),
         other => Term::Number(other.to_owned()),
     }
 }
@@ -156,6 +156,12 @@ fn standard(given: &Given, found: &Found, flux: &FluxDensity) -> Vec<Block> {
         return blocks;
     };
     blocks.push(Block::Text(words::BUDGET.to_owned()));
+    let of_gradient = budget.sources.iter().find(|s| s.name == "gradient").map(|s| s.standard_uncertainty);
+    let of_scatter = found.best.and_then(|best| best.gradient_error);
+    if let (Some(used), true) = (of_gradient, of_gradient != of_scatter) {
+        let scale = Scale::of(given.readings);
+        blocks.push(Block::Text(words::steps_take_its_place(&scale.gradient_text(used, 3))));
+    }
     blocks.push(Block::Table(budget_table(given, found, budget)));
     if !(budget.combined.is_finite() && budget.combined > 0.0) {
         blocks.push(Block::Text(words::NO_BUDGET.to_owned()));

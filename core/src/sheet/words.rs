@@ -2,10 +2,10 @@
 
 use super::scale::{expanded_t, flux_term, power_of_ten, Scale, Stated};
 use super::{Excluded, Found, Given, Method, WorstLineRule};
-use crate::field::{student, Budget, FluxDensity, SchoolBasis};
+use crate::field::{Budget, FluxDensity, SchoolBasis};
 use crate::figures::round::{to_decimals, Digits};
 use crate::line::extreme::Stopped;
-use crate::line::Fitted;
+use crate::line::{student, Fitted};
 use crate::readings::Varied;
 
 /// The title of a sheet that has none of its own.
@@ -260,6 +260,14 @@ pub(super) const NO_BUDGET: &str = "The gradient has no standard error, so there
 pub(super) const BUDGET: &str = "Each source has a standard uncertainty; its sensitivity says how much B changes for a \
      change of one unit. Independent contributions add as squares (JCGM 100:2008, 5.1.2).";
 
+/// Where the scatter is below what the steps of the balance allow.
+pub(super) fn steps_take_its_place(used: &str) -> String {
+    format!(
+        "The points lie closer to the line than the steps of the balance can show, so their scatter is no measure of the \
+         uncertainty. What the steps allow takes its place: u(b) = {used}."
+    )
+}
+
 /// The divisor that made a half-width a standard uncertainty, told where it is one of the usual ones.
 pub(super) fn half_width_divided(typed: &str, divisor: f64) -> String {
     let near = |usual: f64| (divisor - usual).abs() < 1e-6;
@@ -267,6 +275,8 @@ pub(super) fn half_width_divided(typed: &str, divisor: f64) -> String {
         format!("The length was given as {typed}; a half-width within which every value is as likely is divided by √3.")
     } else if near(6.0_f64.sqrt()) {
         format!("The length was given as {typed}; a half-width made of two equal ones is divided by √6.")
+    } else if near(1.0) {
+        format!("The length was given as {typed}; its uncertainty is taken as a standard uncertainty.")
     } else if near(2.0) {
         format!("The length was given as {typed}; its half-width, taken as one of 95 %, is divided by 2.")
     } else {
@@ -292,7 +302,9 @@ pub(super) fn source(name: &str) -> &str {
         "length" => "Length L",
         "current" => "Current I",
         "gravity" => "Free fall acceleration g",
-        "angle" => "Angle, sin θ",
+        "sine of the angle" => "Sine of the angle, sin θ",
+        "lever ratio" => "Lever ratio r",
+        "wires" => "Number of wires N",
         other => other,
     }
 }
