@@ -21,28 +21,49 @@ pub struct Term {
 impl Term {
     /// A term that multiplies the gradient.
     pub fn times(name: &'static str, value: f64, half_width: Option<f64>) -> Term {
-        Term { name, value, half_width, multiplies: true }
+        Term {
+            name,
+            value,
+            half_width,
+            multiplies: true,
+        }
     }
 
     /// A term that divides the gradient.
     pub fn over(name: &'static str, value: f64, half_width: Option<f64>) -> Term {
-        Term { name, value, half_width, multiplies: false }
+        Term {
+            name,
+            value,
+            half_width,
+            multiplies: false,
+        }
     }
 
     /// The angle, whose sine divides the gradient.
     pub fn over_sine_of(angle_rad: f64, half_width: Option<f64>) -> Term {
-        Term { name: "angle", value: angle_rad, half_width, multiplies: false }
+        Term {
+            name: "angle",
+            value: angle_rad,
+            half_width,
+            multiplies: false,
+        }
     }
 
     /// The number that enters the product.
     pub fn factor(&self) -> f64 {
-        if self.name == "angle" { libm::sin(self.value) } else { self.value }
+        if self.name == "angle" {
+            libm::sin(self.value)
+        } else {
+            self.value
+        }
     }
 
     /// School rule: the relative half-width of the factor. For an angle it is the larger change of the sine, since at
     /// a right angle the first derivative says nothing.
     fn relative_half_width(&self) -> f64 {
-        let Some(half_width) = self.half_width else { return 0.0 };
+        let Some(half_width) = self.half_width else {
+            return 0.0;
+        };
         let factor = self.factor();
         let change = if self.name == "angle" {
             let to = |angle: f64| (libm::sin(angle) - factor).abs();
@@ -122,8 +143,16 @@ pub struct FluxDensity {
 /// assert!((find(gradient, terms).unwrap().tesla - 0.03269).abs() < 0.00001);
 /// ```
 pub fn find(gradient: Gradient, terms: Vec<Term>) -> Option<FluxDensity> {
-    let above: f64 = terms.iter().filter(|t| t.multiplies).map(Term::factor).product();
-    let below: f64 = terms.iter().filter(|t| !t.multiplies).map(Term::factor).product();
+    let above: f64 = terms
+        .iter()
+        .filter(|t| t.multiplies)
+        .map(Term::factor)
+        .product();
+    let below: f64 = terms
+        .iter()
+        .filter(|t| !t.multiplies)
+        .map(Term::factor)
+        .product();
     let tesla = gradient.value * above / below;
     let per_gradient = above / below;
     if !(tesla.is_finite() && per_gradient.is_finite()) {
@@ -152,13 +181,24 @@ pub fn find(gradient: Gradient, terms: Vec<Term>) -> Option<FluxDensity> {
             sensitivity: per_gradient,
             degrees_of_freedom: gradient.degrees_of_freedom,
         }];
-        for term in terms.iter().filter(|t| t.half_width.is_some_and(|u| u > 0.0)) {
+        for term in terms
+            .iter()
+            .filter(|t| t.half_width.is_some_and(|u| u > 0.0))
+        {
             let factor = term.factor();
             sources.push(Source {
-                name: if term.name == "angle" { "sine of the angle" } else { term.name },
+                name: if term.name == "angle" {
+                    "sine of the angle"
+                } else {
+                    term.name
+                },
                 value: factor,
                 standard_uncertainty: term.factor_uncertainty(),
-                sensitivity: if term.multiplies { tesla / factor } else { -tesla / factor },
+                sensitivity: if term.multiplies {
+                    tesla / factor
+                } else {
+                    -tesla / factor
+                },
                 degrees_of_freedom: f64::INFINITY,
             });
         }

@@ -7,7 +7,6 @@ pub mod budget;
 pub mod compare;
 pub mod flux_density;
 
-
 pub use budget::{Budget, Source};
 pub use compare::Comparison;
 pub use flux_density::{FluxDensity, Gradient, SchoolBasis, Term};

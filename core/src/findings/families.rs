@@ -24,7 +24,13 @@ pub fn disagree(seen: &Seen) -> Option<Finding> {
     let chi_squared = |values: &[(usize, f64, f64)]| {
         let weight: f64 = values.iter().map(|v| 1.0 / (v.2 * v.2)).sum();
         let mean = values.iter().map(|v| v.1 / (v.2 * v.2)).sum::<f64>() / weight;
-        (values.iter().map(|v| (v.1 - mean) * (v.1 - mean) / (v.2 * v.2)).sum::<f64>(), mean)
+        (
+            values
+                .iter()
+                .map(|v| (v.1 - mean) * (v.1 - mean) / (v.2 * v.2))
+                .sum::<f64>(),
+            mean,
+        )
     };
     let (statistic, _) = chi_squared(&found);
     let p_value = chi_squared_tail(statistic, (found.len() - 1) as f64);
@@ -33,7 +39,12 @@ pub fn disagree(seen: &Seen) -> Option<Finding> {
     }
     // The farthest is the one whose removal leaves the others closest together.
     let without = |skip: usize| {
-        let rest: Vec<_> = found.iter().enumerate().filter(|(i, _)| *i != skip).map(|(_, v)| *v).collect();
+        let rest: Vec<_> = found
+            .iter()
+            .enumerate()
+            .filter(|(i, _)| *i != skip)
+            .map(|(_, v)| *v)
+            .collect();
         chi_squared(&rest)
     };
     let (skip, mean) = (0..found.len())
@@ -45,8 +56,12 @@ pub fn disagree(seen: &Seen) -> Option<Finding> {
     let length = |i: usize| families.get(i).and_then(|f| f.length_m).unwrap_or(0.0);
     let longest = found.iter().all(|v| length(v.0) <= length(family)) && length(family) > 0.0;
     Some(Finding {
+        series: String::new(),
         kind: Kind::LengthsDisagree {
-            farthest: families.get(family).map(|f| f.label.clone()).unwrap_or_default(),
+            farthest: families
+                .get(family)
+                .map(|f| f.label.clone())
+                .unwrap_or_default(),
             ratio: tesla / mean,
             falls_with_length: longest && (tesla / mean).abs() < 1.0,
         },
@@ -70,6 +85,7 @@ pub fn force_is_not_mass_times_g(seen: &Seen) -> Option<Finding> {
     let expected = seen.expected_force_over_mass;
     // 9.8 and 10 for 9.81 are ordinary and worth no word; 10 is 1.9 % off.
     ((ratio / expected - 1.0).abs() > 0.02).then(|| Finding {
+        series: String::new(),
         kind: Kind::ForceIsNotMassTimesG { ratio, expected },
         rows: Vec::new(),
         statistic: Some(ratio / expected),

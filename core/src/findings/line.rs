@@ -16,7 +16,9 @@ pub const ZERO_LEVEL: f64 = 0.01;
 
 /// Spread of x about its mean, and the mean.
 fn spread_of_x(data: &[Datum], fitted: &Fitted) -> f64 {
-    data.iter().map(|d| (d.x - fitted.mean_x) * (d.x - fitted.mean_x)).sum()
+    data.iter()
+        .map(|d| (d.x - fitted.mean_x) * (d.x - fitted.mean_x))
+        .sum()
 }
 
 /// The largest externally studentised residual, t with n - 3 degrees of freedom, its probability times n for the
@@ -24,11 +26,12 @@ fn spread_of_x(data: &[Datum], fitted: &Fitted) -> f64 {
 ///
 /// # Source
 /// R. D. Cook and S. Weisberg, Residuals and Influence in Regression (1982), 2.2.2, from memory; the Bonferroni bound.
-pub fn outlier(family: &FamilySeen) -> Option<Finding> {
+pub fn outlier(family: &FamilySeen, readings: &Readings) -> Option<Finding> {
     let (fitted, data) = (family.fitted?, family.data);
     let n = data.len();
     let s = fitted.residual_sd.filter(|s| *s > 0.0)?;
-    if n < 4 {
+    // With four points the other three fix the scatter by a single degree of freedom: too little to accuse one.
+    if n < 5 {
         return None;
     }
     let s_xx = spread_of_x(data, fitted);
@@ -44,19 +47,33 @@ pub fn outlier(family: &FamilySeen) -> Option<Finding> {
         }
     }
     let p_value = (n as f64 * student::two_sided_tail(largest, dof)).min(1.0);
-    if p_value >= OUTLIER_LEVEL {
+    let off = (data[worst].y - fitted.line.at(data[worst].x)).abs();
+    // Rounding to whole steps is no normal scatter: a point within its own bar is not far off, whatever t says.
+    if p_value >= OUTLIER_LEVEL || off <= data[worst].bar_y {
         return None;
     }
-    let rest: Vec<Datum> = data.iter().enumerate().filter(|(i, _)| *i != worst).map(|(_, d)| *d).collect();
-    let gradient_without = least_squares::fit(&rest).ok()?.line.gradient;
-    let ratio = gradient_without / fitted.line.gradient;
+    let rest: Vec<Datum> = data
+        .iter()
+        .enumerate()
+        .filter(|(i, _)| *i != worst)
+        .map(|(_, d)| *d)
+        .collect();
+    let without = least_squares::fit(&rest).ok()?.line;
+    let ratio = without.gradient / fitted.line.gradient;
     let zeros = data[worst].x == 0.0 && data[worst].y == 0.0;
     let kind = if zeros {
-        Kind::ZeroRowContradicted { gradient_without, ratio }
+        let unit = readings.y_unit.unwrap_or(Unit::GRAM);
+        Kind::ZeroRowContradicted {
+            ratio,
+            zero: unit.from_si(without.intercept),
+            decimals: readings.y_decimals,
+            unit: unit.symbol(),
+        }
     } else {
-        Kind::Outlier { gradient_without, ratio }
+        Kind::Outlier { ratio }
     };
     Some(Finding {
+        series: String::new(),
         kind,
         rows: vec![family.points.get(worst)?.row],
         statistic: Some(largest),
@@ -72,12 +89,19 @@ pub fn bend(family: &FamilySeen) -> Option<Finding> {
         return None;
     }
     // The square of x, less its own straight line: what a bend adds that no line can.
-    let scale = data.iter().map(|d| (d.x - fitted.mean_x).abs()).fold(0.0, f64::max);
+    let scale = data
+        .iter()
+        .map(|d| (d.x - fitted.mean_x).abs())
+        .fold(0.0, f64::max);
     let squares: Vec<Datum> = data
         .iter()
         .map(|d| {
             let x = (d.x - fitted.mean_x) / scale;
-            Datum { x, y: x * x, ..Datum::default() }
+            Datum {
+                x,
+                y: x * x,
+                ..Datum::default()
+            }
         })
         .collect();
     let straight = least_squares::fit(&squares).ok()?.line;
@@ -96,13 +120,21 @@ pub fn bend(family: &FamilySeen) -> Option<Finding> {
     let coefficient = q_r / q_q;
     let left = (r_r - coefficient * q_r).max(0.0);
     let dof = (n - 3) as f64;
-    let t = if left > 0.0 { coefficient / (left / dof / q_q).sqrt() } else { f64::INFINITY };
+    let t = if left > 0.0 {
+        coefficient / (left / dof / q_q).sqrt()
+    } else {
+        f64::INFINITY
+    };
     let p_value = student::two_sided_tail(t, dof);
     // Residuals made by rounding alone can follow a curve; they are no larger than a step of the balance.
     let rounding = family.points.iter().map(|p| p.bar_y).fold(0.0, f64::max);
-    let seen = coefficient.abs() > rounding / 2.0 || family.points.iter().any(|p| p.basis != Basis::Resolution);
+    let seen = coefficient.abs() > rounding / 2.0
+        || family.points.iter().any(|p| p.basis != Basis::Resolution);
     (p_value < BEND_LEVEL && seen).then(|| Finding {
-        kind: Kind::Bend { steeper: coefficient * fitted.line.gradient > 0.0 },
+        series: String::new(),
+        kind: Kind::Bend {
+            steeper: coefficient * fitted.line.gradient > 0.0,
+        },
         rows: super::rows_of(family.points.iter()),
         statistic: Some(t.abs()),
         p_value: Some(p_value),
@@ -115,6 +147,7 @@ pub fn zero_error(family: &FamilySeen, readings: &Readings) -> Option<Finding> {
     let unit = readings.y_unit.unwrap_or(Unit::GRAM);
     if readings.untared {
         return Some(Finding {
+            series: String::new(),
             kind: Kind::Untared {
                 zero: unit.from_si(fitted.line.intercept),
                 decimals: readings.y_decimals,
@@ -134,9 +167,14 @@ pub fn zero_error(family: &FamilySeen, readings: &Readings) -> Option<Finding> {
     if fitted.line.intercept.abs() <= step {
         return None;
     }
-    let t = if error > 0.0 { fitted.line.intercept.abs() / error } else { f64::INFINITY };
+    let t = if error > 0.0 {
+        fitted.line.intercept.abs() / error
+    } else {
+        f64::INFINITY
+    };
     let p_value = student::two_sided_tail(t, fitted.degrees_of_freedom as f64);
     (p_value < ZERO_LEVEL).then(|| Finding {
+        series: String::new(),
         kind: Kind::ZeroError {
             intercept: unit.from_si(fitted.line.intercept),
             decimals: readings.y_decimals,
@@ -151,17 +189,27 @@ pub fn zero_error(family: &FamilySeen, readings: &Readings) -> Option<Finding> {
 /// Whether the scatter is less than a tenth of what the rounding to whole steps alone would make of it
 /// (step / √12), so that it says nothing of the uncertainty.
 pub fn is_too_perfect(fitted: &Fitted, step: f64) -> bool {
-    fitted.degrees_of_freedom > 0 && fitted.residual_sd.is_some_and(|s| s < 0.1 * step / 12.0_f64.sqrt())
+    fitted.degrees_of_freedom > 0
+        && fitted
+            .residual_sd
+            .is_some_and(|s| s < 0.1 * step / 12.0_f64.sqrt())
 }
 
 /// A line that is better than the instrument can show.
 pub fn too_perfect(family: &FamilySeen) -> Option<Finding> {
     let fitted = family.fitted?;
-    let step = family.points.iter().map(|p| p.bar_y).fold(f64::INFINITY, f64::min);
-    (step.is_finite() && fitted.line.gradient != 0.0 && is_too_perfect(fitted, step)).then(|| Finding {
-        kind: Kind::TooPerfect,
-        rows: Vec::new(),
-        statistic: fitted.residual_sd.map(|s| s / step),
-        p_value: None,
+    let step = family
+        .points
+        .iter()
+        .map(|p| p.bar_y)
+        .fold(f64::INFINITY, f64::min);
+    (step.is_finite() && fitted.line.gradient != 0.0 && is_too_perfect(fitted, step)).then(|| {
+        Finding {
+            series: String::new(),
+            kind: Kind::TooPerfect,
+            rows: Vec::new(),
+            statistic: fitted.residual_sd.map(|s| s / step),
+            p_value: None,
+        }
     })
 }

@@ -17,6 +17,8 @@ use crate::readings::{Point, Readings};
 pub struct Finding {
     /// What it is.
     pub kind: Kind,
+    /// The series it speaks of, when there are several and it does not hold of all of them: its label.
+    pub series: String,
     /// The rows it speaks of, from 1.
     pub rows: Vec<usize>,
     /// The statistic, where there is one.
@@ -30,17 +32,19 @@ pub struct Finding {
 pub enum Kind {
     /// A point far off the line.
     Outlier {
-        /// Gradient without it, SI.
-        gradient_without: f64,
         /// How B changes: B without over B with.
         ratio: f64,
     },
     /// A row of zeros that the other rows contradict.
     ZeroRowContradicted {
-        /// Gradient without it, SI.
-        gradient_without: f64,
         /// How B changes: B without over B with.
         ratio: f64,
+        /// Where the line without it meets zero current, in the unit of y.
+        zero: f64,
+        /// Its decimal places.
+        decimals: i32,
+        /// The unit.
+        unit: &'static str,
     },
     /// The points follow a curve.
     Bend {
@@ -148,37 +152,73 @@ pub struct Seen<'a> {
 pub fn look(seen: &Seen) -> Vec<Finding> {
     let mut found = Vec::new();
     for family in seen.families {
-        if let Some(finding) = spread::no_change(family) {
-            found.push(finding);
-            continue;
-        }
-        let signs = signs::lost(family);
-        let same = signs::same_current(family, seen.readings);
-        // With a sign lost or a current typed twice, what the line says of outliers and bends is an echo of it.
-        let echo = signs.is_some() || same.is_some();
-        found.extend(signs);
-        found.extend(same);
-        if !echo {
-            let outlier = line::outlier(family);
-            let bend = line::bend(family);
-            // A curve makes its ends look like outliers, and an outlier bends the curve: the stronger one speaks.
-            let stronger = |a: &Finding, b: &Finding| a.p_value.unwrap_or(1.0) <= b.p_value.unwrap_or(1.0);
-            match (outlier, bend) {
-                (Some(o), Some(b)) => found.push(if stronger(&o, &b) { o } else { b }),
-                (o, b) => found.extend(o.or(b)),
-            }
-            found.extend(line::zero_error(family, seen.readings));
-        }
-        found.extend(line::too_perfect(family));
-        found.extend(spread::stuck_at_zero(family));
-        found.extend(spread::too_few(family));
-        found.extend(spread::one_point_decides(family));
-        found.extend(spread::coarse(family, seen.readings));
+        found.push(of_family(family, seen));
     }
+    let mut found = told_once(found, seen);
     found.extend(families::disagree(seen));
     found.extend(families::force_is_not_mass_times_g(seen));
     found.extend(spread::drift_not_separable(seen));
     found
+}
+
+fn of_family(family: &FamilySeen, seen: &Seen) -> Vec<Finding> {
+    if let Some(finding) = spread::no_change(family) {
+        return vec![finding];
+    }
+    let mut found = Vec::new();
+    let signs = signs::lost(family);
+    let same = signs::same_current(family, seen.readings);
+    // With a sign lost or a current typed twice, what the line says of outliers and bends is an echo of it.
+    let echo = signs.is_some() || same.is_some();
+    found.extend(signs);
+    found.extend(same);
+    if !echo {
+        let outlier = line::outlier(family, seen.readings);
+        let bend = line::bend(family);
+        // A curve makes its ends look like outliers, and an outlier bends the curve: the stronger one speaks.
+        let stronger =
+            |a: &Finding, b: &Finding| a.p_value.unwrap_or(1.0) <= b.p_value.unwrap_or(1.0);
+        match (outlier, bend) {
+            (Some(o), Some(b)) => found.push(if stronger(&o, &b) { o } else { b }),
+            (o, b) => found.extend(o.or(b)),
+        }
+        // A zero put in by hand pulls the intercept along.
+        if !found
+            .iter()
+            .any(|f| matches!(f.kind, Kind::ZeroRowContradicted { .. }))
+        {
+            found.extend(line::zero_error(family, seen.readings));
+        }
+    }
+    found.extend(line::too_perfect(family));
+    found.extend(spread::stuck_at_zero(family));
+    found.extend(spread::too_few(family));
+    found.extend(spread::one_point_decides(family));
+    found.extend(spread::coarse(family, seen.readings));
+    found
+}
+
+/// What holds of every series is said once; what holds of some is said with their names.
+fn told_once(by_family: Vec<Vec<Finding>>, seen: &Seen) -> Vec<Finding> {
+    let several = by_family.len() > 1;
+    let mut told: Vec<Finding> = Vec::new();
+    for (index, findings) in by_family.iter().enumerate() {
+        for finding in findings {
+            let alike =
+                |other: &Finding| other.name() == finding.name() && other.rows == finding.rows;
+            let everywhere = by_family.iter().all(|others| others.iter().any(alike));
+            if everywhere && told.iter().any(|t| t.series.is_empty() && alike(t)) {
+                continue;
+            }
+            let label = seen.readings.families.get(index).map(|f| f.label.clone());
+            let series = label.filter(|_| several && !everywhere).unwrap_or_default();
+            told.push(Finding {
+                series,
+                ..finding.clone()
+            });
+        }
+    }
+    told
 }
 
 /// The rows of some points.

@@ -13,13 +13,20 @@ use super::{FamilySeen, Finding, Kind};
 /// sizes of the readings; above ten the sizes tell a much better story than the signs.
 pub fn lost(family: &FamilySeen) -> Option<Finding> {
     let data = family.data;
-    let one_way = |get: fn(&Datum) -> f64| data.iter().all(|d| get(d) >= 0.0) || data.iter().all(|d| get(d) <= 0.0);
+    let one_way = |get: fn(&Datum) -> f64| {
+        data.iter().all(|d| get(d) >= 0.0) || data.iter().all(|d| get(d) <= 0.0)
+    };
     if data.len() < 2 || !one_way(|d| d.x) || one_way(|d| d.y) {
         return None;
     }
     let left = |data: &[Datum]| {
         let fitted = least_squares::through_origin(data).ok()?;
-        Some(data.iter().map(|d| d.y - fitted.line.at(d.x)).map(|r| r * r).sum::<f64>())
+        Some(
+            data.iter()
+                .map(|d| d.y - fitted.line.at(d.x))
+                .map(|r| r * r)
+                .sum::<f64>(),
+        )
     };
     let sizes: Vec<Datum> = data.iter().map(|d| Datum { y: d.y.abs(), ..*d }).collect();
     let (signed, unsigned) = (left(data)?, left(&sizes)?);
@@ -29,8 +36,15 @@ pub fn lost(family: &FamilySeen) -> Option<Finding> {
     }
     let positive = data.iter().filter(|d| d.y > 0.0).count();
     let negative = data.iter().filter(|d| d.y < 0.0).count();
-    let odd = |p: &&Point| if positive <= negative { p.y > 0.0 } else { p.y < 0.0 };
+    let odd = |p: &&Point| {
+        if positive <= negative {
+            p.y > 0.0
+        } else {
+            p.y < 0.0
+        }
+    };
     Some(Finding {
+        series: String::new(),
         kind: Kind::SignsLost,
         rows: super::rows_of(family.points.iter().filter(odd)),
         statistic: Some(ratio),
@@ -44,7 +58,11 @@ pub fn same_current(family: &FamilySeen, readings: &Readings) -> Option<Finding>
     let mut sorted: Vec<&Point> = family.points.iter().collect();
     sorted.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.row.cmp(&b.row)));
     let step = readings.resolution.unwrap_or(0.0);
-    let mut steps: Vec<f64> = sorted.windows(2).map(|w| w[1].x - w[0].x).filter(|d| *d > 0.0).collect();
+    let mut steps: Vec<f64> = sorted
+        .windows(2)
+        .map(|w| w[1].x - w[0].x)
+        .filter(|d| *d > 0.0)
+        .collect();
     if steps.is_empty() {
         return None;
     }
@@ -54,8 +72,15 @@ pub fn same_current(family: &FamilySeen, readings: &Readings) -> Option<Finding>
     for group in sorted.chunk_by(|a, b| a.x == b.x).filter(|g| g.len() > 1) {
         let low = group.iter().map(|p| p.y).fold(f64::INFINITY, f64::min);
         let high = group.iter().map(|p| p.y).fold(f64::NEG_INFINITY, f64::max);
-        let rest: Vec<Datum> = family.data.iter().filter(|d| d.x != group[0].x).copied().collect();
-        let Ok(line) = least_squares::fit(&rest).map(|f| f.line) else { continue };
+        let rest: Vec<Datum> = family
+            .data
+            .iter()
+            .filter(|d| d.x != group[0].x)
+            .copied()
+            .collect();
+        let Ok(line) = least_squares::fit(&rest).map(|f| f.line) else {
+            continue;
+        };
         let expected = (line.gradient * ordinary).abs();
         if high - low <= 5.0 * step || high - low <= 0.5 * expected {
             continue;
@@ -67,6 +92,7 @@ pub fn same_current(family: &FamilySeen, readings: &Readings) -> Option<Finding>
         let zero = line.intercept;
         let unit = readings.x_unit.unwrap_or(Unit::AMPERE);
         let finding = Finding {
+            series: String::new(),
             kind: Kind::SameCurrent {
                 x: unit.from_si(group[0].x),
                 decimals: readings.x_decimals,

@@ -10,7 +10,13 @@ pub const ENOUGH_POINTS: usize = 6;
 pub const ENOUGH_STEPS: f64 = 20.0;
 
 fn plain(kind: Kind, statistic: Option<f64>) -> Finding {
-    Finding { kind, rows: Vec::new(), statistic, p_value: None }
+    Finding {
+        series: String::new(),
+        kind,
+        rows: Vec::new(),
+        statistic,
+        p_value: None,
+    }
 }
 
 fn span(values: impl Iterator<Item = f64> + Clone) -> f64 {
@@ -21,7 +27,8 @@ fn span(values: impl Iterator<Item = f64> + Clone) -> f64 {
 /// All readings are the same.
 pub fn no_change(family: &FamilySeen) -> Option<Finding> {
     let first = family.points.first()?.y;
-    (family.points.len() > 1 && family.points.iter().all(|p| p.y == first)).then(|| plain(Kind::NoChange, None))
+    (family.points.len() > 1 && family.points.iter().all(|p| p.y == first))
+        .then(|| plain(Kind::NoChange, None))
 }
 
 /// Fewer than six points with a line through them.
@@ -39,9 +46,13 @@ pub fn one_point_decides(family: &FamilySeen) -> Option<Finding> {
     }
     let share = |x: f64| (x - fitted.mean_x) * (x - fitted.mean_x);
     let total: f64 = family.data.iter().map(|d| share(d.x)).sum();
-    let point = family.points.iter().max_by(|a, b| share(a.x).total_cmp(&share(b.x)))?;
+    let point = family
+        .points
+        .iter()
+        .max_by(|a, b| share(a.x).total_cmp(&share(b.x)))?;
     let part = share(point.x) / total;
     (part > 0.5).then(|| Finding {
+        series: String::new(),
         kind: Kind::OnePointDecides,
         rows: vec![point.row],
         statistic: Some(part),
@@ -54,8 +65,14 @@ pub fn coarse(family: &FamilySeen, readings: &Readings) -> Option<Finding> {
     let step = readings.resolution.filter(|s| *s > 0.0)?;
     // A span of 0.2 in steps of 0.01 is 20 steps, whatever binary makes of it.
     let steps = span(family.points.iter().map(|p| p.y)) / step + 1e-6;
-    (family.points.len() > 1 && steps < ENOUGH_STEPS)
-        .then(|| plain(Kind::CoarseResolution { steps: libm::floor(steps) }, Some(steps)))
+    (family.points.len() > 1 && steps < ENOUGH_STEPS).then(|| {
+        plain(
+            Kind::CoarseResolution {
+                steps: libm::floor(steps),
+            },
+            Some(steps),
+        )
+    })
 }
 
 /// At least two readings of exactly zero at the smallest currents (no current itself not counted) beside others that
@@ -66,6 +83,7 @@ pub fn stuck_at_zero(family: &FamilySeen) -> Option<Finding> {
     let stuck = by_size.iter().take_while(|p| p.y == 0.0).count();
     let moving = by_size.len() - stuck;
     (stuck >= 2 && moving >= 3).then(|| Finding {
+        series: String::new(),
         kind: Kind::StuckAtZero,
         rows: super::rows_of(by_size[..stuck].iter().copied()),
         statistic: Some(stuck as f64),
@@ -85,9 +103,16 @@ pub fn drift_not_separable(seen: &Seen) -> Option<Finding> {
         return None;
     }
     let n = pairs.len() as f64;
-    let (mean_t, mean_x) =
-        (pairs.iter().map(|p| p.0).sum::<f64>() / n, pairs.iter().map(|p| p.1).sum::<f64>() / n);
-    let sum = |f: &dyn Fn(f64, f64) -> f64| pairs.iter().map(|p| f(p.0 - mean_t, p.1 - mean_x)).sum::<f64>();
+    let (mean_t, mean_x) = (
+        pairs.iter().map(|p| p.0).sum::<f64>() / n,
+        pairs.iter().map(|p| p.1).sum::<f64>() / n,
+    );
+    let sum = |f: &dyn Fn(f64, f64) -> f64| {
+        pairs
+            .iter()
+            .map(|p| f(p.0 - mean_t, p.1 - mean_x))
+            .sum::<f64>()
+    };
     let (tt, tx, xx) = (sum(&|t, _| t * t), sum(&|t, x| t * x), sum(&|_, x| x * x));
     let correlation = tx / (tt * xx).sqrt();
     (correlation.abs() > 0.999).then(|| plain(Kind::DriftNotSeparable, Some(correlation)))

@@ -30,17 +30,28 @@ impl Finding {
 
     /// What was seen and why it matters.
     pub fn text(&self) -> String {
+        let said = self.said();
+        if self.series.is_empty() {
+            said
+        } else {
+            format!("{}: {said}", self.series)
+        }
+    }
+
+    fn said(&self) -> String {
         let rows = rows_text(&self.rows);
         let capital_rows = capital(&rows);
         match &self.kind {
-            Kind::Outlier { ratio, .. } => format!(
+            Kind::Outlier { ratio } => format!(
                 "{capital_rows} lies far off the line through the others. Without it the gradient, and so B, would be \
                  {}. The point is still counted until you leave it out.",
                 times(*ratio)
             ),
-            Kind::ZeroRowContradicted { ratio, .. } => format!(
-                "{capital_rows} says 0 at no current, but the other rows do not lead there: it looks typed in rather \
-                 than measured. Without it the gradient, and so B, would be {}.",
+            Kind::ZeroRowContradicted { ratio, zero, decimals, unit } => format!(
+                "{capital_rows} says 0 at no current, but the other rows lead to {} {unit} there: the row looks typed in \
+                 rather than measured, and your zero is about that much out. Without the row the gradient, and so B, \
+                 would be {}.",
+                typeset(&to_decimals(*zero, *decimals)),
                 times(*ratio)
             ),
             Kind::Bend { steeper } => format!(
@@ -98,6 +109,11 @@ impl Finding {
             Kind::TooPerfect => "The points lie on the line more closely than the instrument could read. The scatter is \
                 hidden by its steps, so the uncertainty was taken from the step of the balance, not from the scatter."
                 .into(),
+            Kind::ForceIsNotMassTimesG { ratio, expected } if (ratio / expected / 1000.0 - 1.0).abs() < 0.03 => {
+                "The forces are a thousand times too large for the masses beside them: they seem to be in mN where N is \
+                 written."
+                    .into()
+            }
             Kind::ForceIsNotMassTimesG { ratio, expected } => format!(
                 "Force divided by mass is the same in every row, but it is {} N/kg, not {} N/kg.",
                 to_significant(*ratio, 3),
@@ -139,13 +155,19 @@ impl Finding {
             Kind::ZeroError { .. } => {
                 "Read the balance at no current before and after the run, and zero it with the magnet standing on it."
             }
-            Kind::Untared { .. } => "Nothing needs doing. Zeroing the balance with the magnet on it saves a subtraction.",
+            Kind::Untared { .. } => {
+                "Nothing needs doing. Zeroing the balance with the magnet on it saves a subtraction."
+            }
             Kind::SignsLost => {
                 "Compare with your notes. A negative reading is not a mistake: it means that the magnet was pulled up. \
                  If you swapped the leads, type that current with a minus sign."
             }
-            Kind::SameCurrent { .. } => "Compare with your notes and correct the row, or leave it out with a reason.",
-            Kind::TooFewPoints { .. } => "Take more readings: eight or more, spread over the whole range of current.",
+            Kind::SameCurrent { .. } => {
+                "Compare with your notes and correct the row, or leave it out with a reason."
+            }
+            Kind::TooFewPoints { .. } => {
+                "Take more readings: eight or more, spread over the whole range of current."
+            }
             Kind::OnePointDecides => "Take more readings in the gap, or repeat the one at the end.",
             Kind::CoarseResolution { .. } => {
                 "Use more lengths of wire, a larger current within the limits, stronger magnets or a finer balance."
@@ -153,8 +175,12 @@ impl Finding {
             Kind::StuckAtZero => {
                 "Start from a current that gives a reading well above one step, or put a small weight on the pan first."
             }
-            Kind::NoChange => "Copy the column again with more decimal places, or type the readings in g.",
-            Kind::TooPerfect => "Write every digit that the balance shows. A finer balance would show the scatter.",
+            Kind::NoChange => {
+                "Copy the column again with more decimal places, or type the readings in g."
+            }
+            Kind::TooPerfect => {
+                "Write every digit that the balance shows. A finer balance would show the scatter."
+            }
             Kind::ForceIsNotMassTimesG { .. } => {
                 "If your balance has unequal arms, enter the lever ratio. If not, look which g the forces were worked \
                  out with."
@@ -199,5 +225,8 @@ fn compared(ratio: f64) -> String {
 
 fn capital(text: &str) -> String {
     let mut letters = text.chars();
-    letters.next().map(|first| first.to_uppercase().collect::<String>() + letters.as_str()).unwrap_or_default()
+    letters
+        .next()
+        .map(|first| first.to_uppercase().collect::<String>() + letters.as_str())
+        .unwrap_or_default()
 }

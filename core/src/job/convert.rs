@@ -59,7 +59,13 @@ const MEANINGS: [(&str, Role); 16] = [
 fn meaning_of(role: Role) -> (&'static str, Option<usize>) {
     match role {
         Role::UncertaintyOf(column) => ("uncertainty", Some(column)),
-        other => (MEANINGS.iter().find(|m| m.1 == other).map_or("ignored", |m| m.0), None),
+        other => (
+            MEANINGS
+                .iter()
+                .find(|m| m.1 == other)
+                .map_or("ignored", |m| m.0),
+            None,
+        ),
     }
 }
 
@@ -74,7 +80,11 @@ pub fn choices(job: &Job, remarks: &mut Vec<Remark>) -> Choices {
             input::Lie::Down => table::Lie::Down,
             input::Lie::Across => table::Lie::Across,
         }),
-        columns: job.columns.iter().map(|choice| column_choice(choice, remarks)).collect(),
+        columns: job
+            .columns
+            .iter()
+            .map(|choice| column_choice(choice, remarks))
+            .collect(),
     }
 }
 
@@ -82,23 +92,37 @@ fn column_choice(choice: &input::ColumnChoice, remarks: &mut Vec<Remark>) -> tab
     let column = choice.column;
     let role = choice.meaning.as_deref().and_then(|meaning| {
         let known = MEANINGS.iter().find(|m| m.0 == meaning).map(|m| m.1);
-        let known = known.or(choice.of.filter(|_| meaning == "uncertainty").map(Role::UncertaintyOf));
+        let known = known.or(choice
+            .of
+            .filter(|_| meaning == "uncertainty")
+            .map(Role::UncertaintyOf));
         if known.is_none() {
-            remarks.push(Remark::UnknownMeaning { column, meaning: meaning.to_owned() });
+            remarks.push(Remark::UnknownMeaning {
+                column,
+                meaning: meaning.to_owned(),
+            });
         }
         known
     });
     let unit_text = choice.unit.trim();
     let unit = Unit::parse(unit_text);
     if unit.is_none() && !unit_text.is_empty() {
-        remarks.push(Remark::UnreadChoice { column, typed: unit_text.into(), example: "mA" });
+        remarks.push(Remark::UnreadChoice {
+            column,
+            typed: unit_text.into(),
+            example: "mA",
+        });
     }
     let length_text = choice.length.trim();
     let length = Figure::parse(length_text, figures::DecimalMark::Either)
         .ok()
         .filter(|f| f.value > 0.0 && f.unit.is_none_or(|u| u.quantity() == Quantity::Length));
     if length.is_none() && !length_text.is_empty() {
-        remarks.push(Remark::UnreadChoice { column, typed: length_text.into(), example: "10 mm" });
+        remarks.push(Remark::UnreadChoice {
+            column,
+            typed: length_text.into(),
+            example: "10 mm",
+        });
     }
     let wires_text = choice.wires.trim();
     let wires = Figure::parse(wires_text, figures::DecimalMark::Either)
@@ -106,9 +130,19 @@ fn column_choice(choice: &input::ColumnChoice, remarks: &mut Vec<Remark>) -> tab
         .filter(|f| f.value >= 1.0 && f.unit.is_none())
         .map(|f| f.value);
     if wires.is_none() && !wires_text.is_empty() {
-        remarks.push(Remark::UnreadChoice { column, typed: wires_text.into(), example: "2" });
+        remarks.push(Remark::UnreadChoice {
+            column,
+            typed: wires_text.into(),
+            example: "2",
+        });
     }
-    table::ColumnChoice { column, role, unit, length_m: length.map(|f| f.si_or(Unit::CENTIMETRE)), wires }
+    table::ColumnChoice {
+        column,
+        role,
+        unit,
+        length_m: length.map(|f| f.si_or(Unit::CENTIMETRE)),
+        wires,
+    }
 }
 
 /// What others see of the working.
@@ -143,10 +177,18 @@ pub fn analysis(working: &Working) -> Analysis {
         best_line: best.map(best_line),
         origin_line: single.and_then(|s| s.origin.as_ref()).map(origin_line),
         extreme_lines: single.and_then(extreme_lines),
-        extreme_lines_bars_only: single.and_then(|s| Some(extremes(s.bars_only.as_ref()?, &best?.line, false))),
+        extreme_lines_bars_only: single
+            .and_then(|s| Some(extremes(s.bars_only.as_ref()?, &best?.line, false))),
         blocked: single.and_then(blocked),
-        triangle: single.and_then(|s| s.triangle).map(|t| output::Triangle { x1: t.x1, y1: t.y1, x2: t.x2, y2: t.y2 }),
-        flux_density: single.and_then(|s| s.flux_density.as_ref()).map(flux_density),
+        triangle: single.and_then(|s| s.triangle).map(|t| output::Triangle {
+            x1: t.x1,
+            y1: t.y1,
+            x2: t.x2,
+            y2: t.y2,
+        }),
+        flux_density: single
+            .and_then(|s| s.flux_density.as_ref())
+            .map(flux_density),
         flux_density_through_origin: single.and_then(|s| s.flux_density_through_origin),
         comparison: working.comparison.as_ref().map(|c| output::Comparison {
             expected_tesla: c.expected_t,
@@ -187,7 +229,13 @@ fn columns(working: &Working) -> Vec<output::Column> {
             used: working.readings.used.contains(&index),
         }
     };
-    working.table.columns.iter().enumerate().map(shown).collect()
+    working
+        .table
+        .columns
+        .iter()
+        .enumerate()
+        .map(shown)
+        .collect()
 }
 
 fn axes(working: &Working) -> output::Axes {
@@ -214,11 +262,18 @@ fn axes(working: &Working) -> output::Axes {
         (Ordinate::Mass, true) => ("balance reading", "m"),
         (Ordinate::Force, _) => ("force", "F"),
     };
-    output::Axes { x, y: axis(quantity, symbol, readings.y_unit, readings.y_decimals) }
+    output::Axes {
+        x,
+        y: axis(quantity, symbol, readings.y_unit, readings.y_decimals),
+    }
 }
 
 fn points(working: &Working) -> Vec<output::Point> {
-    let lines: Vec<Option<Line>> = working.series.iter().map(|s| s.best.as_ref().ok().map(|f| f.line)).collect();
+    let lines: Vec<Option<Line>> = working
+        .series
+        .iter()
+        .map(|s| s.best.as_ref().ok().map(|f| f.line))
+        .collect();
     let shown = |p: &crate::readings::Point| output::Point {
         x: p.x,
         y: p.y,
@@ -229,7 +284,11 @@ fn points(working: &Working) -> Vec<output::Point> {
         family: p.family,
         repeats: p.repeats,
         excluded: p.excluded,
-        residual: lines.get(p.family).copied().flatten().map(|line| p.y - line.at(p.x)),
+        residual: lines
+            .get(p.family)
+            .copied()
+            .flatten()
+            .map(|line| p.y - line.at(p.x)),
     };
     working.readings.points.iter().map(shown).collect()
 }
@@ -264,11 +323,18 @@ fn origin_line(fitted: &Fitted) -> output::OriginLine {
 
 fn extreme_lines(series: &Series) -> Option<output::ExtremeLines> {
     let best = series.best.as_ref().ok()?;
-    Some(extremes(series.extremes.as_ref().ok()?, &best.line, series.bars == Bars::Boxes))
+    Some(extremes(
+        series.extremes.as_ref().ok()?,
+        &best.line,
+        series.bars == Bars::Boxes,
+    ))
 }
 
 fn extremes(found: &Extremes, best: &Line, boxes: bool) -> output::ExtremeLines {
-    let straight = |line: &Line| output::Straight { gradient: line.gradient, intercept: line.intercept };
+    let straight = |line: &Line| output::Straight {
+        gradient: line.gradient,
+        intercept: line.intercept,
+    };
     output::ExtremeLines {
         steepest: straight(&found.steepest),
         shallowest: straight(&found.shallowest),
@@ -288,23 +354,39 @@ fn blocked(series: &Series) -> Option<output::Blocked> {
 
 fn flux_density(found: &field::FluxDensity) -> output::FluxDensity {
     let unit = tesla_unit(found.tesla);
-    let in_unit = |half_width: Option<f64>| in_words(found.tesla, half_width, unit);
-    let expanded = found.budget.as_ref().map(|b| b.expanded()).filter(|u| u.is_finite());
+    let in_unit = |half_width, digits| in_words(found.tesla, half_width, unit, digits);
+    let expanded = found
+        .budget
+        .as_ref()
+        .map(|b| b.expanded())
+        .filter(|u| u.is_finite());
     output::FluxDensity {
         tesla: found.tesla,
         standard_uncertainty: found.budget.as_ref().map(|b| b.combined),
         expanded_uncertainty: expanded,
-        coverage_factor: found.budget.as_ref().map(|b| b.coverage_factor).filter(|k| k.is_finite()),
-        effective_degrees_of_freedom: found.budget.as_ref().map(|b| b.degrees_of_freedom).filter(|d| d.is_finite()),
+        coverage_factor: found
+            .budget
+            .as_ref()
+            .map(|b| b.coverage_factor)
+            .filter(|k| k.is_finite()),
+        effective_degrees_of_freedom: found
+            .budget
+            .as_ref()
+            .map(|b| b.degrees_of_freedom)
+            .filter(|d| d.is_finite()),
         school_uncertainty: found.school_t,
         school_basis: found.school_basis.map(|basis| match basis {
             SchoolBasis::WorstLines => "worst_lines",
             SchoolBasis::StandardError => "standard_error",
         }),
-        text: in_unit(found.school_t),
-        text_standard: in_unit(expanded),
+        text: in_unit(found.school_t, Digits::School),
+        text_standard: in_unit(expanded, Digits::Two),
         unit: unit.symbol(),
-        budget: found.budget.iter().flat_map(|budget| budget.sources.iter().map(|s| budget_line(budget, s))).collect(),
+        budget: found
+            .budget
+            .iter()
+            .flat_map(|budget| budget.sources.iter().map(|s| budget_line(budget, s)))
+            .collect(),
     }
 }
 
@@ -320,19 +402,28 @@ fn budget_line(budget: &field::Budget, source: &field::Source) -> output::Budget
 }
 
 /// `(32.7 ± 0.4) mT`, or `32.69 mT` without an uncertainty.
-fn in_words(tesla: f64, half_width: Option<f64>, unit: Unit) -> String {
+fn in_words(tesla: f64, half_width: Option<f64>, unit: Unit, digits: Digits) -> String {
     let value = unit.from_si(tesla);
-    match half_width.map(|u| unit.from_si(u)).filter(|u| *u > 0.0 && u.is_finite()) {
+    match half_width
+        .map(|u| unit.from_si(u))
+        .filter(|u| *u > 0.0 && u.is_finite())
+    {
         Some(half_width) => {
-            let rounded = round::with_uncertainty(value, half_width, Digits::School);
+            let rounded = round::with_uncertainty(value, half_width, digits);
             match rounded.uncertainty {
-                Some(uncertainty) => {
-                    round::typeset(&format!("({} ± {uncertainty}) {}", rounded.value, unit.symbol()))
-                }
+                Some(uncertainty) => round::typeset(&format!(
+                    "({} ± {uncertainty}) {}",
+                    rounded.value,
+                    unit.symbol()
+                )),
                 None => round::typeset(&format!("{} {}", rounded.value, unit.symbol())),
             }
         }
-        None => round::typeset(&format!("{} {}", round::to_significant(value, 3), unit.symbol())),
+        None => round::typeset(&format!(
+            "{} {}",
+            round::to_significant(value, 3),
+            unit.symbol()
+        )),
     }
 }
 
@@ -355,15 +446,18 @@ fn notes(working: &Working) -> Vec<output::Note> {
     });
     // A table that was refused says all there is to say: that columns are missing in it is no news.
     let refused = working.table.refusal().is_some();
-    let of_readings = working.readings.remarks.iter().filter(|r| !refused || r.field().is_some()).map(|remark| {
-        output::Note {
+    let of_readings = working
+        .readings
+        .remarks
+        .iter()
+        .filter(|r| !refused || r.field().is_some())
+        .map(|remark| output::Note {
             row: remark.row(),
             column: None,
             field: remark.field(),
             weight: weight(remark.weight()),
             text: remark.text(),
-        }
-    });
+        });
     let of_way = working.remarks.iter().map(|remark| output::Note {
         row: None,
         column: remark.column(),

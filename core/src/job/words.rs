@@ -65,7 +65,9 @@ impl Remark {
     /// The column that it speaks of, from 1.
     pub fn column(&self) -> Option<usize> {
         match self {
-            Remark::UnknownMeaning { column, .. } | Remark::UnreadChoice { column, .. } => Some(*column),
+            Remark::UnknownMeaning { column, .. } | Remark::UnreadChoice { column, .. } => {
+                Some(*column)
+            }
             _ => None,
         }
     }
@@ -76,9 +78,11 @@ impl Remark {
             Remark::FitReplaced { why: LineError::NotSettled } => {
                 "The line for uncertainties in both coordinates did not settle; ordinary least squares was used.".into()
             }
-            Remark::FitReplaced { .. } => "The kind of line that was asked for needs an uncertainty above zero for every \
+            Remark::FitReplaced { .. } => {
+                "The kind of line that was asked for needs an uncertainty above zero for every \
                 point; ordinary least squares was used."
-                .into(),
+                    .into()
+            }
             Remark::NoLine { why } => match why {
                 LineError::TooFew { points: 0, .. } => {
                     "There is no row with both values, so there is nothing to draw a line through.".into()
@@ -91,9 +95,11 @@ impl Remark {
                     .into(),
                 LineError::NoUncertainty { .. } | LineError::NotSettled => "No line could be found.".into(),
             },
-            Remark::NoLength => "Type the length of wire that lies in the field, for example 5.0 cm; then B can be worked \
+            Remark::NoLength => {
+                "Type the length of wire that lies in the field, for example 5.0 cm; then B can be worked \
                 out."
-                .into(),
+                    .into()
+            }
             Remark::NoCurrent => {
                 "Type the current that was kept the same, for example 3.0 A; then B can be worked out.".into()
             }

@@ -70,7 +70,12 @@ pub fn work(job: &Job) -> Working {
     let table = table::read(&job.table, &super::convert::choices(job, &mut remarks));
     let mut of_setup = Vec::new();
     let setup = setup::read(&typed(job), &mut of_setup);
-    let request = Request { table: &table, setup: &setup, varied: job.varied.into(), exclude: &job.exclude };
+    let request = Request {
+        table: &table,
+        setup: &setup,
+        varied: job.varied.into(),
+        exclude: &job.exclude,
+    };
     let mut readings = points::gather(&request);
     readings.remarks.splice(0..0, of_setup);
     for row in &job.exclude {
@@ -80,8 +85,20 @@ pub fn work(job: &Job) -> Working {
     }
     let series: Vec<Series> = (0..readings.families.len())
         .map(|index| {
-            let points = readings.points.iter().filter(|p| p.family == index && !p.excluded).copied().collect();
-            solve(job, &setup, &readings, &readings.families[index], points, &mut remarks)
+            let points = readings
+                .points
+                .iter()
+                .filter(|p| p.family == index && !p.excluded)
+                .copied()
+                .collect();
+            solve(
+                job,
+                &setup,
+                &readings,
+                &readings.families[index],
+                points,
+                &mut remarks,
+            )
         })
         .collect();
     let findings = look(&table, &setup, &readings, &series);
@@ -92,7 +109,16 @@ pub fn work(job: &Job) -> Working {
     if !readings.points.is_empty() && series.iter().all(|s| s.flux_density.is_none()) {
         remarks.extend(what_is_missing(&readings, &series));
     }
-    Working { job: job.clone(), table, setup, readings, series, comparison, findings, remarks }
+    Working {
+        job: job.clone(),
+        table,
+        setup,
+        readings,
+        series,
+        comparison,
+        findings,
+        remarks,
+    }
 }
 
 fn typed(job: &Job) -> Typed<'_> {
@@ -133,27 +159,51 @@ fn solve(
 ) -> Series {
     let data: Vec<Datum> = points.iter().map(datum).collect();
     let best = best_line(job, &data, remarks);
-    let bars = if points.iter().any(|p| p.bar_x.is_some()) { Bars::Boxes } else { Bars::Vertical };
-    let extremes = if best.is_ok() { extreme::lines(&data, bars) } else { Err(Stopped::TooFew) };
+    let bars = if points.iter().any(|p| p.bar_x.is_some()) {
+        Bars::Boxes
+    } else {
+        Bars::Vertical
+    };
+    let changes = points.iter().any(|p| p.y != points[0].y);
+    let extremes = if best.is_ok() && changes {
+        extreme::lines(&data, bars)
+    } else {
+        Err(Stopped::TooFew)
+    };
     let blocked = matches!(extremes, Err(Stopped::Blocked { .. }));
     let suspects = if blocked {
-        let mut rows: Vec<usize> =
-            extreme::suspects(&data, bars, 3).into_iter().filter_map(|i| points.get(i)).map(|p| p.row).collect();
+        let mut rows: Vec<usize> = extreme::suspects(&data, bars, 3)
+            .into_iter()
+            .filter_map(|i| points.get(i))
+            .map(|p| p.row)
+            .collect();
         rows.sort_unstable();
         rows
     } else {
         Vec::new()
     };
-    let smallest_half_width = if blocked { extreme::smallest_half_width(&data) } else { None };
-    let bars_only =
-        if bars == Bars::Boxes && best.is_ok() { extreme::lines(&data, Bars::Vertical).ok() } else { None };
+    let smallest_half_width = if blocked {
+        extreme::smallest_half_width(&data)
+    } else {
+        None
+    };
+    let bars_only = if bars == Bars::Boxes && best.is_ok() && changes {
+        extreme::lines(&data, Bars::Vertical).ok()
+    } else {
+        None
+    };
     let low = data.iter().map(|d| d.x).fold(f64::INFINITY, f64::min);
     let high = data.iter().map(|d| d.x).fold(f64::NEG_INFINITY, f64::max);
     let x_unit = readings.x_unit.map_or(1.0, |u| u.to_si(1.0));
-    let triangle = best.as_ref().ok().and_then(|b| triangle::on(b.line, low, high, x_unit));
-    let origin = least_squares::through_origin(&data).ok().filter(|_| best.is_ok());
+    let triangle = best
+        .as_ref()
+        .ok()
+        .filter(|_| changes)
+        .and_then(|b| triangle::on(b.line, low, high, x_unit));
+    let origin = least_squares::through_origin(&data)
+        .ok()
+        .filter(|_| best.is_ok());
     let terms = terms(setup, readings, family);
-    let changes = points.iter().any(|p| p.y != points[0].y);
     let flux_density = best.as_ref().ok().filter(|_| changes).and_then(|fitted| {
         let gradient = gradient(job, fitted, &extremes, &data, readings);
         flux_density::find(gradient, terms.clone()?)
@@ -203,7 +253,11 @@ fn best_line(job: &Job, data: &[Datum], remarks: &mut Vec<Remark>) -> Result<Fit
 fn terms(setup: &Setup, readings: &Readings, family: &Family) -> Option<Vec<Term>> {
     let mut terms = Vec::new();
     if readings.ordinate == Ordinate::Mass {
-        terms.push(Term::times("gravity", setup.gravity_m_per_s2(), setup.gravity.and_then(|g| g.half_width)));
+        terms.push(Term::times(
+            "gravity",
+            setup.gravity_m_per_s2(),
+            setup.gravity.and_then(|g| g.half_width),
+        ));
         if setup.lever_ratio != 1.0 {
             terms.push(Term::times("lever ratio", setup.lever_ratio, None));
         }
@@ -213,7 +267,10 @@ fn terms(setup: &Setup, readings: &Readings, family: &Family) -> Option<Vec<Term
     }
     if readings.varied != Varied::Length {
         let length_m = family.length_m?;
-        let half_width = setup.length.filter(|l| l.si == length_m).and_then(|l| l.half_width);
+        let half_width = setup
+            .length
+            .filter(|l| l.si == length_m)
+            .and_then(|l| l.half_width);
         terms.push(Term::over("length", length_m, half_width));
         if family.wires != 1.0 {
             terms.push(Term::over("wires", family.wires, None));
@@ -226,7 +283,10 @@ fn terms(setup: &Setup, readings: &Readings, family: &Family) -> Option<Vec<Term
     if readings.varied != Varied::Angle
         && let Some(angle_rad) = family.angle_rad
     {
-        let half_width = setup.angle.filter(|a| a.si == angle_rad).and_then(|a| a.half_width);
+        let half_width = setup
+            .angle
+            .filter(|a| a.si == angle_rad)
+            .and_then(|a| a.half_width);
         terms.push(Term::over_sine_of(angle_rad, half_width));
     }
     Some(terms)
@@ -241,7 +301,11 @@ fn gradient(
 ) -> Gradient {
     let stated = fitted.chi_squared.is_some();
     let mut standard = fitted.gradient_error;
-    let mut degrees_of_freedom = if stated { f64::INFINITY } else { fitted.degrees_of_freedom as f64 };
+    let mut degrees_of_freedom = if stated {
+        f64::INFINITY
+    } else {
+        fitted.degrees_of_freedom as f64
+    };
     if !stated && findings::line::is_too_perfect(fitted, readings.resolution.unwrap_or(0.0)) {
         // The scatter hides in the steps of the balance: what the steps allow takes its place.
         if let Ok(by_steps) = weighted::fit(data) {
@@ -259,17 +323,31 @@ fn gradient(
         }
         Err(_) => standard.map(|s| (s, SchoolBasis::StandardError)),
     };
-    Gradient { value: fitted.line.gradient, standard, degrees_of_freedom, school }
+    Gradient {
+        value: fitted.line.gradient,
+        standard,
+        degrees_of_freedom,
+        school,
+    }
 }
 
 fn compare_with_probe(found: Option<&FluxDensity>, setup: &Setup) -> Option<Comparison> {
     let (found, probe) = (found?, setup.probe?);
     let expanded = found.budget.as_ref().map(|b| b.expanded());
-    compare::compare(found.tesla, found.school_t, expanded, probe.si, probe.half_width)
+    compare::compare(
+        found.tesla,
+        found.school_t,
+        expanded,
+        probe.si,
+        probe.half_width,
+    )
 }
 
 fn look(table: &Table, setup: &Setup, readings: &Readings, series: &[Series]) -> Vec<Finding> {
-    let data: Vec<Vec<Datum>> = series.iter().map(|s| s.points.iter().map(datum).collect()).collect();
+    let data: Vec<Vec<Datum>> = series
+        .iter()
+        .map(|s| s.points.iter().map(datum).collect())
+        .collect();
     let families: Vec<FamilySeen> = series
         .iter()
         .zip(&data)
@@ -301,14 +379,17 @@ fn force_over_mass(table: &Table) -> Option<f64> {
         .iter()
         .zip(&mass.cells)
         .filter_map(|pair| match pair {
-            (Cell::Number(f), Cell::Number(m)) if m.value_si != 0.0 => Some(f.value_si / m.value_si),
+            (Cell::Number(f), Cell::Number(m)) if m.value_si != 0.0 => {
+                Some(f.value_si / m.value_si)
+            }
             _ => None,
         })
         .collect();
     ratios.sort_unstable_by(f64::total_cmp);
     let middle = *ratios.get(ratios.len() / 2)?;
     let steady = |r: &&f64| (**r / middle - 1.0).abs() < 0.02;
-    (ratios.len() >= 3 && ratios.iter().filter(steady).count() * 10 >= ratios.len() * 8).then_some(middle)
+    (ratios.len() >= 3 && ratios.iter().filter(steady).count() * 10 >= ratios.len() * 8)
+        .then_some(middle)
 }
 
 fn times(table: &Table) -> Vec<(usize, f64)> {
@@ -332,7 +413,11 @@ fn what_is_missing(readings: &Readings, series: &[Series]) -> Option<Remark> {
         Ok(_) if first.points.iter().all(|p| p.y == first.points[0].y) => None,
         Ok(_) if readings.varied == Varied::Current || readings.varied == Varied::Angle => {
             let no_length = readings.families.iter().all(|f| f.length_m.is_none());
-            Some(if no_length { Remark::NoLength } else { Remark::NoCurrent })
+            Some(if no_length {
+                Remark::NoLength
+            } else {
+                Remark::NoCurrent
+            })
         }
         Ok(_) => Some(Remark::NoCurrent),
     }
@@ -341,5 +426,9 @@ fn what_is_missing(readings: &Readings, series: &[Series]) -> Option<Remark> {
 /// The unit in which a flux density reads better.
 pub fn tesla_unit(tesla: f64) -> Unit {
     // School magnets: 32.7 mT reads better than 0.0327 T, and 0.478 T better than 478 mT.
-    if tesla.abs() < 0.1 { Unit::MILLITESLA } else { Unit::TESLA }
+    if tesla.abs() < 0.1 {
+        Unit::MILLITESLA
+    } else {
+        Unit::TESLA
+    }
 }

@@ -139,6 +139,8 @@ pub enum Remark {
         /// What is missing, in words.
         what: &'static str,
     },
+    /// The table has positions of a rider where forces are needed.
+    PositionsNotForces,
     /// The full reading was used because the change column has cells that could not be read.
     FullReadingUsed {
         /// Rows of the change column without a number.

@@ -27,11 +27,20 @@ pub struct Request<'a> {
 pub fn gather(request: &Request) -> Readings {
     let mut remarks = Vec::new();
     let Some(ordinate) = OrdinateColumns::find(request.table, &mut remarks) else {
-        return Readings { families: vec![Family::default()], remarks, ..Readings::default() };
+        return Readings {
+            families: vec![Family::default()],
+            remarks,
+            ..Readings::default()
+        };
     };
     let varied = settle_varied(request, &mut remarks);
     let Some(abscissa) = Abscissa::find(request, varied, &mut remarks) else {
-        return Readings { families: vec![Family::default()], varied, remarks, ..Readings::default() };
+        return Readings {
+            families: vec![Family::default()],
+            varied,
+            remarks,
+            ..Readings::default()
+        };
     };
     let step = ordinate.step(request);
     let scale = ordinate.scale(request.setup, varied);
@@ -44,7 +53,9 @@ pub fn gather(request: &Request) -> Readings {
     for row in 0..request.table.rows {
         let Some(x) = abscissa.at(row) else { continue };
         for group in &ordinate.groups {
-            let Some(y) = ordinate.at(row, group, step) else { continue };
+            let Some(y) = ordinate.at(row, group, step) else {
+                continue;
+            };
             if y.identical {
                 identical.push(row + 1);
             }
@@ -81,13 +92,30 @@ pub fn gather(request: &Request) -> Readings {
         points,
         families: families.found,
         varied,
-        ordinate: if in_force { Ordinate::Force } else { ordinate.kind },
+        ordinate: if in_force {
+            Ordinate::Force
+        } else {
+            ordinate.kind
+        },
         x_unit: abscissa.unit,
-        y_unit: Some(if in_force && ordinate.kind == Ordinate::Mass { Unit::MILLINEWTON } else { ordinate.unit }),
+        y_unit: Some(if in_force && ordinate.kind == Ordinate::Mass {
+            Unit::MILLINEWTON
+        } else {
+            ordinate.unit
+        }),
         x_decimals: abscissa.decimals,
-        y_decimals: if in_force && ordinate.kind == Ordinate::Mass { 2 } else { ordinate.decimals },
+        y_decimals: if in_force && ordinate.kind == Ordinate::Mass {
+            2
+        } else {
+            ordinate.decimals
+        },
         resolution: Some(step * scale),
-        used: abscissa.columns.iter().copied().chain(ordinate.groups.iter().flat_map(|g| g.columns.clone())).collect(),
+        used: abscissa
+            .columns
+            .iter()
+            .copied()
+            .chain(ordinate.groups.iter().flat_map(|g| g.columns.clone()))
+            .collect(),
         untared,
         remarks,
     }
@@ -95,11 +123,17 @@ pub fn gather(request: &Request) -> Readings {
 
 /// The columns with a given meaning.
 fn columns_with(table: &Table, role: Role) -> Vec<usize> {
-    (0..table.columns.len()).filter(|i| table.columns[*i].role == role).collect()
+    (0..table.columns.len())
+        .filter(|i| table.columns[*i].role == role)
+        .collect()
 }
 
 fn numbers_in(column: &Column) -> usize {
-    column.cells.iter().filter(|cell| matches!(cell, Cell::Number(_))).count()
+    column
+        .cells
+        .iter()
+        .filter(|cell| matches!(cell, Cell::Number(_)))
+        .count()
 }
 
 /// The varied quantity, or the one that the table can only be about when it has no current column.
@@ -128,10 +162,17 @@ struct Known {
 }
 
 impl Known {
-    const ONE: Known = Known { value: 1.0, bar: None, standard: 0.0 };
+    const ONE: Known = Known {
+        value: 1.0,
+        bar: None,
+        standard: 0.0,
+    };
 
     fn exact(value: f64) -> Known {
-        Known { value, ..Known::ONE }
+        Known {
+            value,
+            ..Known::ONE
+        }
     }
 }
 
@@ -145,17 +186,33 @@ struct Abscissa<'a> {
 
 enum Factor<'a> {
     Fixed(f64),
-    Column { column: &'a Column, uncertainty: Option<&'a Column>, step: Option<f64>, sine: bool },
+    Column {
+        column: &'a Column,
+        uncertainty: Option<&'a Column>,
+        step: Option<f64>,
+        sine: bool,
+    },
 }
 
 impl Factor<'_> {
     fn at(&self, row: usize) -> Option<Known> {
-        let Factor::Column { column, uncertainty, step, sine } = self else {
-            let Factor::Fixed(value) = self else { return None };
+        let Factor::Column {
+            column,
+            uncertainty,
+            step,
+            sine,
+        } = self
+        else {
+            let Factor::Fixed(value) = self else {
+                return None;
+            };
             return Some(Known::exact(*value));
         };
-        let Some(Cell::Number(number)) = column.cells.get(row) else { return None };
-        let typed = typed_uncertainty(column, *uncertainty, row, number.uncertainty_si).filter(|u| *u > 0.0);
+        let Some(Cell::Number(number)) = column.cells.get(row) else {
+            return None;
+        };
+        let typed = typed_uncertainty(column, *uncertainty, row, number.uncertainty_si)
+            .filter(|u| *u > 0.0);
         let bar = typed.or(step.map(|s| s / 2.0));
         let standard = typed.or(step.map(|s| s / 12.0_f64.sqrt())).unwrap_or(0.0);
         if *sine {
@@ -166,12 +223,20 @@ impl Factor<'_> {
                 standard: standard * slope,
             });
         }
-        Some(Known { value: number.value_si, bar, standard })
+        Some(Known {
+            value: number.value_si,
+            bar,
+            standard,
+        })
     }
 }
 
 impl<'a> Abscissa<'a> {
-    fn find(request: &'a Request, varied: Varied, remarks: &mut Vec<Remark>) -> Option<Abscissa<'a>> {
+    fn find(
+        request: &'a Request,
+        varied: Varied,
+        remarks: &mut Vec<Remark>,
+    ) -> Option<Abscissa<'a>> {
         let table = request.table;
         let setup = request.setup;
         let mut columns = Vec::new();
@@ -179,7 +244,9 @@ impl<'a> Abscissa<'a> {
             let index = columns_with(table, role).into_iter().next()?;
             columns.push(index);
             let column = &table.columns[index];
-            let uncertainty = columns_with(table, Role::UncertaintyOf(index + 1)).into_iter().next();
+            let uncertainty = columns_with(table, Role::UncertaintyOf(index + 1))
+                .into_iter()
+                .next();
             Some(Factor::Column {
                 column,
                 uncertainty: uncertainty.map(|i| &table.columns[i]),
@@ -211,7 +278,12 @@ impl<'a> Abscissa<'a> {
                     missing("length of one wire");
                     return None;
                 };
-                [length, wires.unwrap_or(Factor::Fixed(setup.wires)), one(), one()]
+                [
+                    length,
+                    wires.unwrap_or(Factor::Fixed(setup.wires)),
+                    one(),
+                    one(),
+                ]
             }
             Varied::Angle => {
                 let Some(angle) = from_column(Role::Angle, None) else {
@@ -221,13 +293,17 @@ impl<'a> Abscissa<'a> {
                 [angle, one(), one(), one()]
             }
             Varied::Product => {
-                let current = from_column(Role::Current, current_step).or(fixed_current.map(Factor::Fixed));
+                let current =
+                    from_column(Role::Current, current_step).or(fixed_current.map(Factor::Fixed));
                 let Some(current) = current else {
                     missing("current");
                     return None;
                 };
                 // A length that differs from column to column belongs to the family, see `abscissa_scale`.
-                let by_family = table.columns.iter().any(|c| series_value(c, Role::Length).is_some());
+                let by_family = table
+                    .columns
+                    .iter()
+                    .any(|c| series_value(c, Role::Length).is_some());
                 let length = from_column(Role::Length, None)
                     .or(by_family.then(one))
                     .or(setup.length.map(|l| Factor::Fixed(l.si)));
@@ -236,21 +312,32 @@ impl<'a> Abscissa<'a> {
                     return None;
                 };
                 let wires = from_column(Role::Wires, None).unwrap_or(Factor::Fixed(setup.wires));
-                let angle = from_column(Role::Angle, None).unwrap_or(Factor::Fixed(setup.sin_angle()));
+                let angle =
+                    from_column(Role::Angle, None).unwrap_or(Factor::Fixed(setup.sin_angle()));
                 [current, length, wires, angle]
             }
         };
         let first = columns.first().map(|i| &table.columns[*i]);
         let unit = match varied {
             Varied::Current => Some(first.and_then(|c| c.unit).unwrap_or(Unit::AMPERE)),
-            Varied::Length => Some(first.and_then(|c| c.unit).filter(is_length).unwrap_or(Unit::CENTIMETRE)),
+            Varied::Length => Some(
+                first
+                    .and_then(|c| c.unit)
+                    .filter(is_length)
+                    .unwrap_or(Unit::CENTIMETRE),
+            ),
             Varied::Angle | Varied::Product => None,
         };
         let decimals = match varied {
             Varied::Angle | Varied::Product => 4,
             _ => first.and_then(|c| c.decimals).unwrap_or(2),
         };
-        Some(Abscissa { factors, unit, decimals, columns })
+        Some(Abscissa {
+            factors,
+            unit,
+            decimals,
+            columns,
+        })
     }
 
     fn at(&self, row: usize) -> Option<Known> {
@@ -262,12 +349,16 @@ impl<'a> Abscissa<'a> {
             };
             let bar = match (product.bar, next.bar) {
                 (None, None) => None,
-                (a, b) => {
-                    Some(a.unwrap_or(0.0) * next.value.abs() + b.unwrap_or(0.0) * product.value.abs())
-                }
+                (a, b) => Some(
+                    a.unwrap_or(0.0) * next.value.abs() + b.unwrap_or(0.0) * product.value.abs(),
+                ),
             };
             let (a, b) = (product.standard * next.value, next.standard * product.value);
-            product = Known { value: product.value * next.value, bar, standard: (a * a + b * b).sqrt() };
+            product = Known {
+                value: product.value * next.value,
+                bar,
+                standard: (a * a + b * b).sqrt(),
+            };
         }
         Some(product)
     }
@@ -326,14 +417,25 @@ impl<'a> OrdinateColumns<'a> {
         let changes = columns_with(table, Role::Reading);
         let full = columns_with(table, Role::FullReading);
         let forces = columns_with(table, Role::Force);
-        let numbers = |columns: &[usize]| columns.iter().map(|i| numbers_in(&table.columns[*i])).max().unwrap_or(0);
+        let numbers = |columns: &[usize]| {
+            columns
+                .iter()
+                .map(|i| numbers_in(&table.columns[*i]))
+                .max()
+                .unwrap_or(0)
+        };
         let both = !changes.is_empty() && !full.is_empty();
         if both {
             compare_change_with_full(table, changes[0], full[0], remarks);
         }
         let (chosen, kind, is_full) = if both && numbers(&full) > numbers(&changes) {
             let rows = (0..table.rows)
-                .filter(|row| !matches!(table.columns[changes[0]].cells.get(*row), Some(Cell::Number(_))))
+                .filter(|row| {
+                    !matches!(
+                        table.columns[changes[0]].cells.get(*row),
+                        Some(Cell::Number(_))
+                    )
+                })
                 .map(|row| row + 1)
                 .collect();
             remarks.push(Remark::FullReadingUsed { rows });
@@ -345,15 +447,33 @@ impl<'a> OrdinateColumns<'a> {
         } else if numbers(&forces) > 0 {
             (forces, Ordinate::Force, false)
         } else {
-            remarks.push(Remark::NoColumn { what: "balance reading or force" });
+            let positions = !columns_with(table, Role::Position).is_empty();
+            remarks.push(if positions {
+                Remark::PositionsNotForces
+            } else {
+                Remark::NoColumn {
+                    what: "balance reading or force",
+                }
+            });
             return None;
         };
         let first = &table.columns[*chosen.first()?];
-        let default = if kind == Ordinate::Mass { Unit::GRAM } else { Unit::NEWTON };
+        let default = if kind == Ordinate::Mass {
+            Unit::GRAM
+        } else {
+            Unit::NEWTON
+        };
         let unit = first.unit.unwrap_or(default);
-        let decimals = chosen.iter().filter_map(|i| table.columns[*i].decimals).max().unwrap_or(2);
+        let decimals = chosen
+            .iter()
+            .filter_map(|i| table.columns[*i].decimals)
+            .max()
+            .unwrap_or(2);
         let zeros = if kind == Ordinate::Mass && !both {
-            [Role::Zero, Role::ZeroBefore, Role::ZeroAfter].into_iter().flat_map(|r| columns_with(table, r)).collect()
+            [Role::Zero, Role::ZeroBefore, Role::ZeroAfter]
+                .into_iter()
+                .flat_map(|r| columns_with(table, r))
+                .collect()
         } else {
             Vec::new()
         };
@@ -371,7 +491,11 @@ impl<'a> OrdinateColumns<'a> {
 
     /// One step of the balance, in the SI unit of the column.
     fn step(&self, request: &Request) -> f64 {
-        let quantity = if self.kind == Ordinate::Mass { Quantity::Mass } else { Quantity::Force };
+        let quantity = if self.kind == Ordinate::Mass {
+            Quantity::Mass
+        } else {
+            Quantity::Force
+        };
         request
             .setup
             .balance_resolution
@@ -397,15 +521,30 @@ impl<'a> OrdinateColumns<'a> {
         let mut typed: Option<f64> = None;
         let summary = if let [only] = group.columns[..] {
             let value = number(only)?.value_si;
-            Summary { count: 1, mean: value, half_range: 0.0, standard_error: None }
+            Summary {
+                count: 1,
+                mean: value,
+                half_range: 0.0,
+                standard_error: None,
+            }
         } else {
-            let values: Vec<f64> = group.columns.iter().filter_map(|c| number(*c)).map(|n| n.value_si).collect();
+            let values: Vec<f64> = group
+                .columns
+                .iter()
+                .filter_map(|c| number(*c))
+                .map(|n| n.value_si)
+                .collect();
             summarise(&values)?
         };
         for (column, uncertainty) in group.columns.iter().zip(&group.uncertainties) {
             if let Some(number) = number(*column) {
                 let uncertainty = uncertainty.map(|i| &self.table.columns[i]);
-                let own = typed_uncertainty(&self.table.columns[*column], uncertainty, row, number.uncertainty_si);
+                let own = typed_uncertainty(
+                    &self.table.columns[*column],
+                    uncertainty,
+                    row,
+                    number.uncertainty_si,
+                );
                 typed = typed.into_iter().chain(own).reduce(f64::max);
             }
         }
@@ -484,8 +623,13 @@ fn group(table: &Table, columns: &[usize]) -> Vec<Group> {
     let mut labels: Vec<Option<&str>> = Vec::new();
     let mut groups: Vec<Group> = Vec::new();
     for index in columns {
-        let label = table.columns[*index].series.as_ref().map(|s| s.label.as_str());
-        let uncertainty = columns_with(table, Role::UncertaintyOf(*index + 1)).into_iter().next();
+        let label = table.columns[*index]
+            .series
+            .as_ref()
+            .map(|s| s.label.as_str());
+        let uncertainty = columns_with(table, Role::UncertaintyOf(*index + 1))
+            .into_iter()
+            .next();
         match labels.iter().position(|known| *known == label) {
             Some(i) => {
                 groups[i].columns.push(*index);
@@ -493,7 +637,10 @@ fn group(table: &Table, columns: &[usize]) -> Vec<Group> {
             }
             None => {
                 labels.push(label);
-                groups.push(Group { columns: vec![*index], uncertainties: vec![uncertainty] });
+                groups.push(Group {
+                    columns: vec![*index],
+                    uncertainties: vec![uncertainty],
+                });
             }
         }
     }
@@ -518,10 +665,18 @@ fn compare_change_with_full(table: &Table, change: usize, full: usize, remarks: 
     let unit = full.unit.unwrap_or(Unit::GRAM);
     // Each of the two cells is rounded by up to half a step.
     let step = unit.to_si(power_of_ten(-full.decimals.unwrap_or(2)));
-    let rows: Vec<usize> = zeros.iter().filter(|z| (z.1 - zero).abs() > 1.01 * step).map(|z| z.0).collect();
+    let rows: Vec<usize> = zeros
+        .iter()
+        .filter(|z| (z.1 - zero).abs() > 1.01 * step)
+        .map(|z| z.0)
+        .collect();
     let decimals = full.decimals.unwrap_or(2);
     if rows.is_empty() {
-        remarks.push(Remark::ImpliedZero { zero: unit.from_si(zero), decimals, unit: unit.symbol() });
+        remarks.push(Remark::ImpliedZero {
+            zero: unit.from_si(zero),
+            decimals,
+            unit: unit.symbol(),
+        });
     } else {
         remarks.push(Remark::ChangeIsNotReadingMinusZero {
             rows,
@@ -611,11 +766,21 @@ impl<'a> Families<'a> {
             parts.push(series_label(series));
         }
         if let Some(wires) = key.wires {
-            parts.push(if wires == 1.0 { "1 wire".into() } else { format!("{wires} wires") });
+            parts.push(if wires == 1.0 {
+                "1 wire".into()
+            } else {
+                format!("{wires} wires")
+            });
         }
         let shown = |column: Option<usize>, unit: Unit, si: f64| {
-            let unit = column.and_then(|c| self.table.columns.get(c)?.unit).unwrap_or(unit);
-            format!("{} {}", round::to_significant(unit.from_si(si), 4), unit.symbol())
+            let unit = column
+                .and_then(|c| self.table.columns.get(c)?.unit)
+                .unwrap_or(unit);
+            format!(
+                "{} {}",
+                round::to_significant(unit.from_si(si), 4),
+                unit.symbol()
+            )
         };
         if let Some(length_m) = key.length_m {
             parts.push(shown(self.length, Unit::CENTIMETRE, length_m));
@@ -625,9 +790,18 @@ impl<'a> Families<'a> {
         }
         Family {
             label: parts.join(", "),
-            length_m: key.length_m.or(of_column(Role::Length)).or(self.setup.length.map(|l| l.si)),
-            wires: key.wires.or(of_column(Role::Wires)).unwrap_or(self.setup.wires),
-            angle_rad: key.angle_rad.or(of_column(Role::Angle)).or(self.setup.angle.map(|a| a.si)),
+            length_m: key
+                .length_m
+                .or(of_column(Role::Length))
+                .or(self.setup.length.map(|l| l.si)),
+            wires: key
+                .wires
+                .or(of_column(Role::Wires))
+                .unwrap_or(self.setup.wires),
+            angle_rad: key
+                .angle_rad
+                .or(of_column(Role::Angle))
+                .or(self.setup.angle.map(|a| a.si)),
         }
     }
 

@@ -32,7 +32,12 @@ pub fn summarise(values: &[f64]) -> Option<Summary> {
         let squares: f64 = values.iter().map(|v| (v - mean) * (v - mean)).sum();
         (squares / (n - 1.0) / n).sqrt()
     });
-    Some(Summary { count, mean, half_range: (high - low) / 2.0, standard_error })
+    Some(Summary {
+        count,
+        mean,
+        half_range: (high - low) / 2.0,
+        standard_error,
+    })
 }
 
 #[cfg(test)]
@@ -52,7 +57,10 @@ mod tests {
     #[test]
     fn equal_repeats_have_no_spread_at_all() {
         let s = summarise(&[0.61, 0.61, 0.61]).unwrap();
-        assert_eq!((s.mean, s.half_range, s.standard_error), (0.61, 0.0, Some(0.0)));
+        assert_eq!(
+            (s.mean, s.half_range, s.standard_error),
+            (0.61, 0.0, Some(0.0))
+        );
     }
 
     #[test]

@@ -102,12 +102,25 @@ pub fn read(typed: &Typed, remarks: &mut Vec<Remark>) -> Setup {
     let mut field = |name, text, rule| measured(name, text, rule, remarks);
     let centimetres = |_: f64| Unit::CENTIMETRE;
     let amperes = |_: f64| Unit::AMPERE;
-    setup.length = field("length", typed.length, Rule::above_zero(Quantity::Length, "5.0 cm", centimetres, true));
-    setup.angle = field("angle", typed.angle, Rule::any(Quantity::Angle, "90°", |_| Unit::DEGREE));
+    setup.length = field(
+        "length",
+        typed.length,
+        Rule::above_zero(Quantity::Length, "5.0 cm", centimetres, true),
+    );
+    setup.angle = field(
+        "angle",
+        typed.angle,
+        Rule::any(Quantity::Angle, "90°", |_| Unit::DEGREE),
+    );
     setup.gravity = field(
         "gravity",
         typed.gravity,
-        Rule::above_zero(Quantity::Acceleration, "9.81 m/s²", |_| Unit::METRE_PER_SECOND_SQUARED, false),
+        Rule::above_zero(
+            Quantity::Acceleration,
+            "9.81 m/s²",
+            |_| Unit::METRE_PER_SECOND_SQUARED,
+            false,
+        ),
     );
     setup.balance_resolution = field(
         "balance_resolution",
@@ -119,14 +132,38 @@ pub fn read(typed: &Typed, remarks: &mut Vec<Remark>) -> Setup {
         typed.current_resolution,
         Rule::above_zero(Quantity::Current, "0.01 A", amperes, false),
     );
-    setup.fixed_current =
-        field("fixed_current", typed.fixed_current, Rule::any(Quantity::Current, "3.0 A", amperes));
+    setup.fixed_current = field(
+        "fixed_current",
+        typed.fixed_current,
+        Rule::any(Quantity::Current, "3.0 A", amperes),
+    );
     // School magnets give tens of millitesla: a bare 32 is in mT and a bare 0.032 in T.
-    let tesla_or_millitesla = |v: f64| if v.abs() < 1.0 { Unit::TESLA } else { Unit::MILLITESLA };
-    setup.probe =
-        field("probe_reading", typed.probe, Rule::any(Quantity::FluxDensity, "32 mT", tesla_or_millitesla).telling());
-    half_width("length_uncertainty", typed.length_uncertainty, &mut setup.length, "0.1 cm or 2 %", remarks);
-    half_width("probe_uncertainty", typed.probe_uncertainty, &mut setup.probe, "1 mT or 5 %", remarks);
+    let tesla_or_millitesla = |v: f64| {
+        if v.abs() < 1.0 {
+            Unit::TESLA
+        } else {
+            Unit::MILLITESLA
+        }
+    };
+    setup.probe = field(
+        "probe_reading",
+        typed.probe,
+        Rule::any(Quantity::FluxDensity, "32 mT", tesla_or_millitesla).telling(),
+    );
+    half_width(
+        "length_uncertainty",
+        typed.length_uncertainty,
+        &mut setup.length,
+        "0.1 cm or 2 %",
+        remarks,
+    );
+    half_width(
+        "probe_uncertainty",
+        typed.probe_uncertainty,
+        &mut setup.probe,
+        "1 mT or 5 %",
+        remarks,
+    );
     if let Some(angle) = setup.angle
         && libm::sin(angle.si).abs() < 1e-9
     {
@@ -160,15 +197,37 @@ struct Rule {
 
 impl Rule {
     fn any(quantity: Quantity, example: &'static str, bare: fn(f64) -> Unit) -> Rule {
-        Rule { quantity, other: None, example, bare, told: false, above_zero: false }
+        Rule {
+            quantity,
+            other: None,
+            example,
+            bare,
+            told: false,
+            above_zero: false,
+        }
     }
 
-    fn above_zero(quantity: Quantity, example: &'static str, bare: fn(f64) -> Unit, told: bool) -> Rule {
-        Rule { quantity, other: None, example, bare, told, above_zero: true }
+    fn above_zero(
+        quantity: Quantity,
+        example: &'static str,
+        bare: fn(f64) -> Unit,
+        told: bool,
+    ) -> Rule {
+        Rule {
+            quantity,
+            other: None,
+            example,
+            bare,
+            told,
+            above_zero: true,
+        }
     }
 
     fn or(self, other: Quantity) -> Rule {
-        Rule { other: Some(other), ..self }
+        Rule {
+            other: Some(other),
+            ..self
+        }
     }
 
     fn telling(self) -> Rule {
@@ -176,7 +235,12 @@ impl Rule {
     }
 }
 
-fn measured(field: &'static str, text: &str, rule: Rule, remarks: &mut Vec<Remark>) -> Option<Measured> {
+fn measured(
+    field: &'static str,
+    text: &str,
+    rule: Rule,
+    remarks: &mut Vec<Remark>,
+) -> Option<Measured> {
     let text = text.trim();
     if text.is_empty() {
         return None;
@@ -185,7 +249,10 @@ fn measured(field: &'static str, text: &str, rule: Rule, remarks: &mut Vec<Remar
     let mut figure = match Figure::parse(text, DecimalMark::Either) {
         Ok(figure) => figure,
         Err(error) => {
-            remarks.push(unread(format!("{error} Something like {} would do.", rule.example)));
+            remarks.push(unread(format!(
+                "{error} Something like {} would do.",
+                rule.example
+            )));
             return None;
         }
     };
@@ -215,11 +282,18 @@ fn measured(field: &'static str, text: &str, rule: Rule, remarks: &mut Vec<Remar
     }
     let si = figure.si();
     if rule.above_zero && si <= 0.0 {
-        remarks.push(unread(format!("“{text}” is not above zero; something like {} would do.", rule.example)));
+        remarks.push(unread(format!(
+            "“{text}” is not above zero; something like {} would do.",
+            rule.example
+        )));
         return None;
     }
     let half_width = figure.unit.and_then(|unit| figure.uncertainty_si_or(unit));
-    Some(Measured { figure, si, half_width })
+    Some(Measured {
+        figure,
+        si,
+        half_width,
+    })
 }
 
 /// Reads the uncertainty of `measured` from a field of its own; a bare number is in the unit of the value.
@@ -255,7 +329,10 @@ fn half_width(
             }
         }
         Err(error) => {
-            remarks.push(Remark::FieldUnread { field, why: format!("{error} Something like {example} would do.") });
+            remarks.push(Remark::FieldUnread {
+                field,
+                why: format!("{error} Something like {example} would do."),
+            });
             return;
         }
     };
@@ -268,7 +345,11 @@ fn count(field: &'static str, text: &str, remarks: &mut Vec<Remark>) -> f64 {
         return 1.0;
     }
     match Figure::parse(text, DecimalMark::Either) {
-        Ok(figure) if figure.unit.is_none() && figure.value >= 1.0 && figure.value == libm::floor(figure.value) => {
+        Ok(figure)
+            if figure.unit.is_none()
+                && figure.value >= 1.0
+                && figure.value == libm::floor(figure.value) =>
+        {
             figure.value
         }
         _ => {
@@ -307,17 +388,29 @@ mod tests {
 
     fn read_length(length: &str, uncertainty: &str) -> (Option<Measured>, Vec<Remark>) {
         let mut remarks = Vec::new();
-        let typed = Typed { length, length_uncertainty: uncertainty, ..Typed::default() };
+        let typed = Typed {
+            length,
+            length_uncertainty: uncertainty,
+            ..Typed::default()
+        };
         (read(&typed, &mut remarks).length, remarks)
     }
 
     #[test]
     fn a_length_keeps_its_figures_and_takes_its_uncertainty_in_any_form() {
-        for (uncertainty, half_width) in [("0.1 cm", 0.001), ("1 mm", 0.001), ("± 0.1", 0.001), ("2 %", 0.001)] {
+        for (uncertainty, half_width) in [
+            ("0.1 cm", 0.001),
+            ("1 mm", 0.001),
+            ("± 0.1", 0.001),
+            ("2 %", 0.001),
+        ] {
             let (length, remarks) = read_length("5.0 cm", uncertainty);
             let length = length.unwrap();
             assert_eq!(length.si, 0.05);
-            assert!((length.half_width.unwrap() - half_width).abs() < 1e-15, "{uncertainty}");
+            assert!(
+                (length.half_width.unwrap() - half_width).abs() < 1e-15,
+                "{uncertainty}"
+            );
             assert_eq!(length.figure.decimals, 1);
             assert_eq!(remarks, []);
         }
@@ -327,7 +420,13 @@ mod tests {
     fn a_bare_length_is_taken_in_centimetres_and_that_is_told() {
         let (length, remarks) = read_length("5.0", "");
         assert_eq!(length.unwrap().si, 0.05);
-        assert!(matches!(remarks[0], Remark::FieldAssumed { field: "length", .. }));
+        assert!(matches!(
+            remarks[0],
+            Remark::FieldAssumed {
+                field: "length",
+                ..
+            }
+        ));
     }
 
     #[test]
@@ -335,7 +434,16 @@ mod tests {
         for text in ["5 A", "-5 cm", "0", "five", "5 cm 3"] {
             let (length, remarks) = read_length(text, "");
             assert_eq!(length, None, "{text}");
-            assert!(matches!(remarks[0], Remark::FieldUnread { field: "length", .. }), "{text}");
+            assert!(
+                matches!(
+                    remarks[0],
+                    Remark::FieldUnread {
+                        field: "length",
+                        ..
+                    }
+                ),
+                "{text}"
+            );
         }
     }
 }

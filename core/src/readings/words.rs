@@ -19,10 +19,13 @@ impl Remark {
     /// What it means for the reader.
     pub fn weight(&self) -> Weight {
         match self {
-            Remark::FieldUnread { .. } | Remark::NoColumn { .. } | Remark::ChangeIsNotReadingMinusZero { .. } => {
-                Weight::Trouble
-            }
-            Remark::FieldAssumed { .. } | Remark::VariedTaken { .. } | Remark::FullReadingUsed { .. } => Weight::Asked,
+            Remark::FieldUnread { .. }
+            | Remark::NoColumn { .. }
+            | Remark::PositionsNotForces
+            | Remark::ChangeIsNotReadingMinusZero { .. } => Weight::Trouble,
+            Remark::FieldAssumed { .. }
+            | Remark::VariedTaken { .. }
+            | Remark::FullReadingUsed { .. } => Weight::Asked,
             Remark::ImpliedZero { .. }
             | Remark::IdenticalRepeats { .. }
             | Remark::UncertaintyNotPositive { .. } => Weight::Told,
@@ -57,6 +60,12 @@ impl Remark {
                 "No column of numbers was recognised as the {what}. Put a heading such as “I / A” or “m / g” above the \
                  column, or choose what each column holds."
             ),
+            Remark::PositionsNotForces => {
+                "The table holds positions of a rider, not forces. Which of the two did you set, \
+                the position or the current? Work out the force of each row, F = (distance of the rider / arm of the \
+                wire) × m g, with both distances in the same unit, and put it in a column headed “F / mN”."
+                    .into()
+            }
             Remark::FullReadingUsed { rows } => format!(
                 "The column of changes has no usable number in {}, so the line was drawn through the full balance \
                  readings instead. The gradient is the same; only the intercept is larger, by the zero.",
@@ -103,7 +112,11 @@ pub fn rows_text(rows: &[usize]) -> String {
     match numbers.as_slice() {
         [] => "no row".into(),
         [one] => format!("row {one}"),
-        _ if rows.len() > SHOWN => format!("rows {} and {} more", numbers.join(", "), rows.len() - SHOWN),
+        _ if rows.len() > SHOWN => format!(
+            "rows {} and {} more",
+            numbers.join(", "),
+            rows.len() - SHOWN
+        ),
         [most @ .., last] => format!("rows {} and {last}", most.join(", ")),
     }
 }
