@@ -6,7 +6,7 @@
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 
-use yokeline_core::job::input::{ColumnChoice, Fit, SheetChoice, Show, UncertaintyWay, WorstLineRule};
+use yokeline_core::job::input::{Fit, SheetChoice, Show, UncertaintyWay, WorstLineRule};
 use yokeline_core::job::{Apparatus, Job, Probe, Varied, work};
 use yokeline_core::sheet::{Block, Sheet, Topic};
 use yokeline_web::paper;
@@ -88,10 +88,6 @@ fn jobs() -> Vec<(&'static str, Job)> {
                 table: "I / A\tm (20 mm) / g\tm (40 mm) / g\n1.0\t0.08\t0.16\n2.0\t0.16\t0.33\n3.0\t0.25\t0.48\n4.0\t\
                         0.32\t0.66\n5.0\t0.41\t0.81\n"
                     .into(),
-                columns: vec![
-                    ColumnChoice { column: 2, length: "20 mm".into(), ..ColumnChoice::default() },
-                    ColumnChoice { column: 3, length: "40 mm".into(), ..ColumnChoice::default() },
-                ],
                 ..Job::default()
             },
         ),

@@ -116,12 +116,17 @@ impl Term {
     pub fn plain(&self) -> String {
         match self {
             Symbol(letter) => (*letter).to_owned(),
-            Term::Indexed(letter, index) => format!("{letter}{index}"),
+            Term::Indexed(letter, index) => format!("{letter}_{index}"),
             Term::Mean(letter) => format!("mean {letter}"),
             Number(number) => number.clone(),
             Measure { number, unit } => with_unit(number, unit),
-            Term::Product(factors) => joined(factors, " ", Term::plain_factor),
-            Times(factors) => joined(factors, " × ", Term::plain_factor),
+            Term::Product(factors) => factors.iter().map(Term::plain_factor).collect::<Vec<_>>().join(" "),
+            Times(factors) => {
+                let after = |(index, factor): (usize, &Term)| {
+                    if index == 0 { factor.plain_factor() } else { factor.plain_after_sign() }
+                };
+                factors.iter().enumerate().map(after).collect::<Vec<_>>().join(" × ")
+            }
             Quotient(above, below) => {
                 let below = match **below {
                     Term::Product(_) | Times(_) | Quotient(..) => format!("({})", below.plain()),
@@ -129,8 +134,13 @@ impl Term {
                 };
                 format!("{} / {below}", above.plain_factor())
             }
-            Term::Sum(parts) => joined(parts, " + ", Term::plain),
-            Difference(from, taken) => format!("{} − {}", from.plain(), taken.plain_factor()),
+            Term::Sum(parts) => {
+                let after = |(index, part): (usize, &Term)| {
+                    if index == 0 { part.plain() } else { part.plain_after_sign() }
+                };
+                parts.iter().enumerate().map(after).collect::<Vec<_>>().join(" + ")
+            }
+            Difference(from, taken) => format!("{} − {}", from.plain(), taken.plain_after_sign()),
             PlusMinus(value, uncertainty) => format!("{} ± {}", value.plain(), uncertainty.plain()),
             Squared(base) => format!("{}²", base.plain_factor()),
             Root(under) => format!("√({})", under.plain()),
@@ -148,6 +158,19 @@ impl Term {
     /// Whether the term needs a bracket when something is multiplied by it.
     pub fn is_sum(&self) -> bool {
         matches!(self, Term::Sum(_) | Difference(..) | PlusMinus(..))
+    }
+
+    /// Whether the term starts with a minus, and so needs a bracket after another sign.
+    pub fn is_negative(&self) -> bool {
+        match self {
+            Number(number) | Measure { number, .. } => number.starts_with('−'),
+            Times(factors) => factors.first().is_some_and(Term::is_negative),
+            _ => false,
+        }
+    }
+
+    fn plain_after_sign(&self) -> String {
+        if self.is_sum() || self.is_negative() { format!("({})", self.plain()) } else { self.plain() }
     }
 
     fn plain_factor(&self) -> String {
@@ -198,8 +221,4 @@ pub(super) fn times(mut factors: Vec<Term>) -> Term {
         1 => factors.remove(0),
         _ => Times(factors),
     }
-}
-
-fn joined(terms: &[Term], sign: &str, text: impl Fn(&Term) -> String) -> String {
-    terms.iter().map(text).collect::<Vec<_>>().join(sign)
 }

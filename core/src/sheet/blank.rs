@@ -64,7 +64,8 @@ fn asked(given: &Given) -> Vec<(String, usize)> {
     let mut asked = Vec::new();
     let mut ask = |text: String, lines: usize| asked.push((text, lines));
     if given.readings.points.iter().any(|p| p.repeats > 1) {
-        ask(format!("Work out the mean of the repeated readings, and half of their range as the uncertainty Δ{y}."), 1);
+        ask(format!("Work out the mean of the repeated readings, and half of their range as the uncertainty Δ{y}; \
+                 where that is less than one step of the balance, take the step."), 1);
     }
     if given.readings.families.len() > 1 {
         ask("Take each series by itself in the questions that follow.".to_owned(), 0);

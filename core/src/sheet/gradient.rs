@@ -141,7 +141,7 @@ fn by_fit(given: &Given, family: usize, best: &Fitted, figures: u32) -> Vec<Bloc
             lines.push(Formula::equal(b(), letters).and(over(xy, xx.clone())).and(gradient));
             let means = minus(Term::Mean(y), product(vec![b(), Term::Mean(x)]));
             let numbers = minus(
-                measure(number(sums.mean_y, figures + 1), scale.y.unit()),
+                measure(typeset(&to_decimals(sums.mean_y, scale.y.decimals + 3)), scale.y.unit()),
                 Term::Times(vec![
                     scale.gradient_term(best.line.gradient, figures + 1),
                     measure(number(sums.mean_x, figures + 1), scale.x.unit()),
@@ -162,7 +162,9 @@ fn by_fit(given: &Given, family: usize, best: &Fitted, figures: u32) -> Vec<Bloc
             blocks.push(Step::new(words::weighted(given.method, best.points), lines));
         }
     }
-    if given.way.standard() {
+    if words::hidden_in_steps(given, best) {
+        blocks.push(Block::Text(words::HIDDEN_IN_STEPS.to_owned()));
+    } else if given.way.standard() {
         blocks.push(standard_error(given, best, xx, figures));
     }
     blocks

@@ -3,7 +3,7 @@
 use super::algebra::{measure, minus, over, Formula, Relation, Term};
 use super::scale::{data_figures, expanded_t, flux_term, number, percentage, working_figures, Scale};
 use super::words::{self, Zero};
-use super::{Block, Found, Given, Section, Step, Table, Topic};
+use super::{Block, Found, Given, Section, Show, Step, Table, Topic};
 use crate::field::{Comparison, FluxDensity};
 use crate::figures::round::{percent, typeset, Digits};
 use crate::line::extreme::Stopped;
@@ -71,9 +71,10 @@ pub(super) fn conclusions(given: &Given) -> Vec<String> {
         sentences.extend(spread_of_series(given));
     }
     if let Some(comparison) = &given.comparison {
-        sentences.push(verdict(comparison));
+        sentences.push(verdict(given, comparison));
     }
-    if !given.observations.is_empty() && given.found.iter().any(|f| f.best.is_some()) {
+    let bench_is_shown = given.show == Show::Full && !given.observations.is_empty();
+    if bench_is_shown && given.found.iter().any(|f| f.best.is_some()) {
         sentences.push(
             "Before this is relied on, the points under “What the readings say of the bench” should be looked into."
                 .to_owned(),
@@ -148,7 +149,7 @@ fn stated(given: &Given, family: usize, flux: &FluxDensity) -> String {
 
 fn with_probe(given: &Given, comparison: &Comparison) -> Vec<Block> {
     let figures = given.found.first().map_or(4, |found| working_figures(given, found));
-    let expected = || flux_term(comparison.expected_t, figures.min(4));
+    let expected = || expected(given, comparison);
     let b = Term::Size(Box::new(Term::Symbol("B")));
     let ours = comparison.expected_t + comparison.difference_t;
     let difference = flux_term(comparison.difference_t, 3);
@@ -189,10 +190,10 @@ fn with_probe(given: &Given, comparison: &Comparison) -> Vec<Block> {
     }
     if let (Some(e), true) = (comparison.normalised_error, given.way.standard()) {
         sentences.push(if e <= 1.0 {
-            "The normalised error is not above 1: the difference is no larger than the two uncertainties at 95 % allow."
+            "The normalised error E_n is not above 1: the difference is no larger than the two uncertainties at 95 % allow."
                 .to_owned()
         } else {
-            "The normalised error is above 1: the difference is larger than the two uncertainties at 95 % allow.".to_owned()
+            "The normalised error E_n is above 1: the difference is larger than the two uncertainties at 95 % allow.".to_owned()
         });
     }
     if !sentences.is_empty() {
@@ -201,11 +202,17 @@ fn with_probe(given: &Given, comparison: &Comparison) -> Vec<Block> {
     blocks
 }
 
+/// The value compared with, to the figures typed.
+fn expected(given: &Given, comparison: &Comparison) -> Term {
+    let figures = given.setup.probe.map_or(3, |probe| probe.figure.significant);
+    flux_term(comparison.expected_t, figures.clamp(2, 6))
+}
+
 /// The comparison with the probe in a sentence.
-fn verdict(comparison: &Comparison) -> String {
+fn verdict(given: &Given, comparison: &Comparison) -> String {
     let p = typeset(&percent(comparison.percentage_difference.abs()));
     let side = if comparison.difference_t < 0.0 { "below" } else { "above" };
-    let expected = flux_term(comparison.expected_t, 4).plain();
+    let expected = expected(given, comparison).plain();
     let apart = if comparison.difference_t == 0.0 {
         format!("The result equals the expected {expected} to the figures worked with.")
     } else {

@@ -87,7 +87,7 @@ impl Law {
             Varied::Product => Term::Symbol("x"),
         };
         let steep = match slope {
-            Term::Quotient(..) => Term::Bracket(Box::new(slope.clone())),
+            Term::Quotient(..) | Term::Product(_) => Term::Bracket(Box::new(slope.clone())),
             _ => slope.clone(),
         };
         let line = Term::Sum(vec![product(vec![steep, x]), Term::Symbol("a")]);

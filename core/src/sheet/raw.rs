@@ -1,7 +1,9 @@
 //! The readings as taken: every cell to the letter, under headings quantity / unit.
 
+use super::algebra::with_unit;
 use super::scale::headed;
 use super::{words, Given, Table, MOST_ROWS};
+use crate::figures::round::shortest;
 use crate::table::{Column, Role};
 
 /// The table as typed, without its blank rows and columns.
@@ -53,7 +55,13 @@ fn heading(given: &Given, number: usize) -> String {
         },
     };
     if let Some(series) = &column.series {
-        return format!("{} ({})", headed(letter, unit), series.label);
+        let apart = match (series.role, series.number, series.unit) {
+            (Some(Role::Wires), Some(1.0), _) => "1 wire".to_owned(),
+            (Some(Role::Wires), Some(wires), _) => format!("{} wires", shortest(wires)),
+            (Some(_), Some(number), Some(unit)) => with_unit(&shortest(number), unit.symbol()),
+            _ => series.label.clone(),
+        };
+        return format!("{} ({apart})", headed(letter, unit));
     }
     let alike: Vec<usize> =
         (1..).zip(columns).filter(|(_, c)| c.role == column.role && c.series.is_none()).map(|(n, _)| n).collect();

@@ -4,7 +4,7 @@ use super::algebra::{measure, minus, over, Formula, Term};
 use super::scale::{as_typed, headed, short, si_number, Scale};
 use super::{law, raw, words, Block, Given, MOST_ROWS, Section, Step, Table, Topic};
 use crate::figures::round::{shortest, to_decimals, typeset};
-use crate::figures::{DecimalMark, Figure, Unit};
+use crate::figures::Unit;
 use crate::readings::setup::Measured;
 use crate::readings::{Basis, Ordinate, Point, Varied};
 use crate::table::{Column, Role};
@@ -35,7 +35,8 @@ pub(super) fn apparatus(given: &Given) -> Section {
         }
         None => row("Length of one wire in the field", "L", "not given".to_owned(), String::new()),
     }
-    let wires: Vec<f64> = given.readings.families.iter().map(|f| f.wires).collect();
+    let counted = |wires: &f64| *wires >= 1.0;
+    let wires: Vec<f64> = given.readings.families.iter().map(|f| f.wires).filter(counted).collect();
     let same_wires = wires.windows(2).all(|pair| pair.first() == pair.last());
     if varied == Varied::Length || varied == Varied::Product {
         // Where the table counts the wires, the field of the apparatus has no say.
@@ -45,7 +46,7 @@ pub(super) fn apparatus(given: &Given) -> Section {
             row("Number of wires side by side", "N", shortest(setup.wires), String::new());
         }
     } else if same_wires || !several {
-        row("Number of wires side by side", "N", shortest(wires.first().copied().unwrap_or(1.0)), String::new());
+        row("Number of wires side by side", "N", shortest(wires.first().copied().unwrap_or(setup.wires)), String::new());
     } else {
         let texts: Vec<String> = wires.iter().map(|n| shortest(*n)).collect();
         row("Number of wires side by side", "N", "one for each series".to_owned(), texts.join(", "));
@@ -210,46 +211,51 @@ fn repeats(given: &Given) -> Vec<Block> {
     if points.iter().any(|p| p.basis == Basis::Resolution) {
         blocks.push(Block::Text(words::RESOLUTION_BAR.to_owned()));
     }
-    let Some(point) = points.iter().find(|p| p.repeats > 1) else {
+    let Some(first) = points.iter().find(|p| p.repeats > 1) else {
         return blocks;
     };
-    let letter = scale.y.letter;
-    let unit = scale.y.unit();
-    let mut lines = Vec::new();
-    let worked = points.iter().filter(|p| p.basis == Basis::HalfRange).find_map(|p| Some((p, cells_of(given, p)?)));
-    let reason = match &worked {
-        Some((p, _)) => words::mean_of_repeats(p.row),
-        None => words::MEAN_OF_REPEATS.to_owned(),
-    };
-    let sum = |texts: Vec<Term>| Term::Sum(texts);
-    match worked {
-        Some((p, texts)) => {
-            let terms = texts.iter().map(|t| Term::Number(t.clone())).collect();
-            let mean = measure(scale.y.text(p.y, 1), unit);
-            let count = Term::Number(p.repeats.to_string());
-            lines.push(Formula::equal(Term::Mean(letter), over(sum(terms), count)).and(mean));
-            let by_value = |a: &&String, b: &&String| value(a).total_cmp(&value(b));
-            if let (Some(high), Some(low)) = (texts.iter().max_by(by_value), texts.iter().min_by(by_value)) {
-                let range = minus(Term::Number(high.clone()), Term::Number(low.clone()));
-                let half = measure(bar_text(scale.y.shown(p.bar_y), scale.y.decimals), unit);
-                lines.push(Formula::equal(Term::Delta(letter), over(range, Term::Number("2".to_owned()))).and(half));
-            }
+    let (letter, unit) = (scale.y.letter, scale.y.unit());
+    let two = || Term::Number("2".to_owned());
+    let mean_of = |sum: Term, count: usize| Formula::equal(Term::Mean(letter), over(sum, Term::Number(count.to_string())));
+    let half_of = |range: Term| Formula::equal(Term::Delta(letter), over(range, two()));
+    // A row whose half-range was used shows more than one where the step of the balance stood in.
+    let by_range = |p: &&Point| p.basis == Basis::HalfRange;
+    let candidates = points.iter().filter(by_range).chain(points.iter().filter(|p| p.basis == Basis::Resolution));
+    let worked = candidates.filter(|p| p.repeats > 1).find_map(|p| Some((p, cells_of(given, p)?)));
+    let (reason, lines) = match worked {
+        Some((point, cells)) => {
+            let sum = Term::Sum(cells.texts.iter().map(|text| Term::Number(text.clone())).collect());
+            let range = minus(Term::Number(cells.highest), Term::Number(cells.lowest));
+            let half = measure(bar_text(scale.y.shown(cells.half_range), scale.y.decimals), unit);
+            let lines = vec![
+                mean_of(sum, point.repeats).and(measure(scale.y.text(point.y, 1), unit)),
+                half_of(range).and(half),
+            ];
+            (words::mean_of_repeats(point.row, point.basis), lines)
         }
         None => {
-            let total = Term::Total(Box::new(Term::Symbol(letter)));
-            let count = Term::Number(point.repeats.to_string());
-            lines.push(Formula::equal(Term::Mean(letter), over(total, count)));
+            let sum = Term::Total(Box::new(Term::Symbol(letter)));
             let range = minus(Term::Word("largest"), Term::Word("smallest"));
-            lines.push(Formula::equal(Term::Delta(letter), over(range, Term::Number("2".to_owned()))));
+            (words::MEAN_OF_REPEATS.to_owned(), vec![mean_of(sum, first.repeats), half_of(range)])
         }
-    }
+    };
     blocks.push(Step::new(reason, lines));
     blocks
 }
 
-/// The cells that a point is the mean of, as typed: those of its row, in columns of one series, whose mean and half-range
-/// are those of the point. `None` where they cannot be told, as when a zero was subtracted or there are very many.
-fn cells_of(given: &Given, point: &Point) -> Option<Vec<String>> {
+/// The cells that a point is the mean of.
+struct Repeats {
+    /// As typed.
+    texts: Vec<String>,
+    highest: String,
+    lowest: String,
+    /// SI.
+    half_range: f64,
+}
+
+/// The cells that a point is the mean of, as typed: those of its row, in columns of one series, whose mean is that of the
+/// point. `None` where they cannot be told, as when a zero was subtracted or there are very many.
+fn cells_of(given: &Given, point: &Point) -> Option<Repeats> {
     let table = given.table;
     let readings: Vec<(usize, &Column)> = given
         .readings
@@ -269,24 +275,22 @@ fn cells_of(given: &Given, point: &Point) -> Option<Vec<String>> {
             })
             .collect();
         let mean = cells.iter().map(|c| c.1).sum::<f64>() / cells.len() as f64;
-        let high = cells.iter().map(|c| c.1).fold(f64::NEG_INFINITY, f64::max);
-        let low = cells.iter().map(|c| c.1).fold(f64::INFINITY, f64::min);
-        let near = |a: f64, b: f64| (a - b).abs() <= 1e-9 * (high - low);
+        let highest = cells.iter().max_by(|a, b| a.1.total_cmp(&b.1))?;
+        let lowest = cells.iter().min_by(|a, b| a.1.total_cmp(&b.1))?;
         let fits = cells.len() == point.repeats
             && cells.len() <= MOST_REPEATS_WRITTEN_OUT
-            && near(mean, point.y)
-            && near((high - low) / 2.0, point.bar_y);
-        fits.then(|| cells.into_iter().map(|c| c.0).collect())
+            && (mean - point.y).abs() <= 1e-9 * point.y.abs().max(point.bar_y);
+        fits.then(|| Repeats {
+            highest: highest.0.clone(),
+            lowest: lowest.0.clone(),
+            half_range: (highest.1 - lowest.1) / 2.0,
+            texts: cells.iter().map(|c| c.0.clone()).collect(),
+        })
     })
 }
 
 /// A sum of more readings than this would not fit on a line of the page.
 const MOST_REPEATS_WRITTEN_OUT: usize = 8;
-
-/// The number in a cell; NaN for none.
-fn value(text: &str) -> f64 {
-    Figure::parse(text, DecimalMark::Either).map_or(f64::NAN, |figure| figure.value)
-}
 
 fn in_si(measured: &Measured, default_unit: Unit, si_unit: &str) -> String {
     let value = si_number(measured, default_unit);

@@ -32,6 +32,7 @@ fn principle(given: &Given, law: &Law) -> Block {
     let scale = Scale::of(given.readings);
     let reason = match (given.readings.varied, given.readings.ordinate) {
         (Varied::Product, _) => words::PRODUCT.to_owned(),
+        (_, Ordinate::Mass) if given.readings.untared => words::UNTARED_FORCE.to_owned(),
         (_, Ordinate::Mass) => {
             "The force that the balance shows as a mass is the force of the field on the wires.".to_owned()
         }

@@ -5,8 +5,9 @@ use super::{Excluded, Found, Given, Method, WorstLineRule};
 use crate::field::{Budget, FluxDensity, SchoolBasis};
 use crate::figures::round::{to_decimals, Digits};
 use crate::line::extreme::Stopped;
+use crate::findings::line::is_too_perfect;
 use crate::line::{student, Fitted};
-use crate::readings::Varied;
+use crate::readings::{Basis, Varied};
 
 /// The title of a sheet that has none of its own.
 pub const TITLE: &str = "Flux density from the force on a current-carrying wire";
@@ -37,8 +38,13 @@ pub(super) const RESOLUTION_BAR: &str = "A change of reading is the difference o
 pub(super) const MEAN_OF_REPEATS: &str = "Repeated readings are averaged; half of their range is the uncertainty, \
      unless that is below the step of the balance.";
 
-pub(super) fn mean_of_repeats(row: usize) -> String {
-    format!("{MEAN_OF_REPEATS} Row {row} as an example:")
+/// With a row worked out.
+pub(super) fn mean_of_repeats(row: usize, basis: Basis) -> String {
+    let instead = match basis {
+        Basis::Resolution => " (half the range is less than a step there, so the step is used)",
+        Basis::HalfRange | Basis::Typed => "",
+    };
+    format!("{MEAN_OF_REPEATS} Row {row} as an example{instead}:")
 }
 
 /// Empty unless fewer rows were printed than there are.
@@ -170,6 +176,9 @@ pub(super) fn plural<'a>(count: usize, one: &'a str, many: &'a str) -> &'a str {
 pub(super) const PRODUCT: &str = "Each force is set against the product of current, number of wires, length and sin θ. \
      Where masses were read, the force is F = m g.";
 
+pub(super) const UNTARED_FORCE: &str = "The force of the field on the wires is what the balance shows beyond its reading \
+     at no current; that reading shifts the line, but does not tilt it.";
+
 pub(super) const SUBSTITUTION: &str = "Substitution, all in SI units. The working carries every figure; the numbers shown \
      are rounded.";
 
@@ -260,12 +269,12 @@ pub(super) const NO_BUDGET: &str = "The gradient has no standard error, so there
 pub(super) const BUDGET: &str = "Each source has a standard uncertainty; its sensitivity says how much B changes for a \
      change of one unit. Independent contributions add as squares (JCGM 100:2008, 5.1.2).";
 
-/// Where the scatter is below what the steps of the balance allow.
+pub(super) const HIDDEN_IN_STEPS: &str = "The points lie closer to the line than the steps of the balance can show, so \
+     their scatter is no measure of the uncertainty: what the steps allow takes its place.";
+
+/// Where the uncertainty of the gradient is not that of the scatter.
 pub(super) fn steps_take_its_place(used: &str) -> String {
-    format!(
-        "The points lie closer to the line than the steps of the balance can show, so their scatter is no measure of the \
-         uncertainty. What the steps allow takes its place: u(b) = {used}."
-    )
+    format!("The uncertainty of the gradient is that of the steps of the balance, not of the scatter: u(b) = {used}.")
 }
 
 /// The divisor that made a half-width a standard uncertainty, told where it is one of the usual ones.
@@ -288,12 +297,19 @@ pub(super) fn coverage(budget: &Budget, k: &str) -> String {
     let why = if budget.degrees_of_freedom.is_finite() {
         format!(
             "Student's t for 95 % with {} effective degrees of freedom",
-            to_decimals(budget.degrees_of_freedom, 1)
+            freedom(budget.degrees_of_freedom)
         )
     } else {
         "the normal law for 95 %".to_owned()
     };
     format!("The combined standard uncertainty, and the expanded uncertainty U with k = {k} ({why}):")
+}
+
+fn freedom(degrees: f64) -> String {
+    match degrees {
+        many if many >= 1000.0 => "more than 1000".to_owned(),
+        some => to_decimals(some, i32::from(some < 20.0)),
+    }
 }
 
 pub(super) fn source(name: &str) -> &str {
@@ -371,8 +387,17 @@ pub(super) fn rule(rule: WorstLineRule) -> &'static str {
     }
 }
 
-/// Half of the interval at 95 % for the intercept; `None` where it is not known.
-pub(super) fn intercept_half_width(best: &Fitted) -> Option<f64> {
+/// Whether the points lie closer to the line than the steps of the balance can show, so that their scatter says nothing.
+pub(super) fn hidden_in_steps(given: &Given, best: &Fitted) -> bool {
+    best.chi_squared.is_none() && is_too_perfect(best, given.readings.resolution.unwrap_or(0.0))
+}
+
+/// Half of the interval at 95 % for the intercept, or the step of the balance where the scatter hides in it; `None` where
+/// it is not known.
+fn intercept_half_width(given: &Given, best: &Fitted) -> Option<f64> {
+    if hidden_in_steps(given, best) {
+        return given.readings.resolution.filter(|step| *step > 0.0);
+    }
     let error = best.intercept_error?;
     let t = student::two_sided(0.95, best.degrees_of_freedom as f64);
     Some(t * error).filter(|half| half.is_finite() && *half > 0.0)
@@ -401,7 +426,7 @@ impl Zero {
         if given.readings.untared {
             return Zero::Untared;
         }
-        match intercept_half_width(best) {
+        match intercept_half_width(given, best) {
             None => Zero::Unknown,
             Some(half) if best.line.intercept.abs() <= half => Zero::Consistent,
             Some(_) => Zero::Off,
@@ -414,8 +439,10 @@ pub(super) fn zero(given: &Given, best: &Fitted) -> String {
     let scale = Scale::of(given.readings);
     let letter = scale.y.letter;
     let value = scale.y.with_unit(best.line.intercept, 1);
-    let range = intercept_half_width(best).map(|half| {
-        format!("{} to {}", scale.y.with_unit(best.line.intercept - half, 1), scale.y.with_unit(best.line.intercept + half, 1))
+    let within = if hidden_in_steps(given, best) { "Within a step of the balance" } else { "At 95 % confidence" };
+    let range = intercept_half_width(given, best).map(|half| {
+        let (low, high) = (best.line.intercept - half, best.line.intercept + half);
+        format!("{within} the intercept lies between {} and {}", scale.y.with_unit(low, 1), scale.y.with_unit(high, 1))
     });
     match (Zero::of(given, best), range) {
         (Zero::Forced, _) => "The line was forced through the origin, so these readings were not asked whether the zero \
@@ -426,11 +453,11 @@ pub(super) fn zero(given: &Given, best: &Fitted) -> String {
              gradient does not depend on it."
         ),
         (Zero::Consistent, Some(range)) => format!(
-            "At 95 % confidence the intercept lies between {range}. Zero is inside that range, so these readings show \
+            "{range}. Zero is inside that range, so these readings show \
              no zero error."
         ),
         (Zero::Off, Some(range)) => format!(
-            "At 95 % confidence the intercept lies between {range}. Zero is outside that range: the zero of {letter} is \
+            "{range}. Zero is outside that range: the zero of {letter} is \
              about {value} out. The gradient, and B, do not depend on it, because the line was not forced through the \
              origin."
         ),

@@ -62,10 +62,22 @@ fn term(of: &Term) -> Markup {
                 }
             }
         },
-        Term::Times(factors) => joined(factors, "×", bracketed_sum),
+        Term::Times(factors) => html! {
+            mrow {
+                @for (index, factor) in factors.iter().enumerate() {
+                    @if index == 0 { (bracketed_sum(factor)) } @else { mo { "×" } (after_sign(factor)) }
+                }
+            }
+        },
         Term::Quotient(above, below) => html! { mfrac { (term(above)) (term(below)) } },
-        Term::Sum(parts) => joined(parts, "+", term),
-        Term::Difference(from, taken) => html! { mrow { (term(from)) mo { "−" } (bracketed_sum(taken)) } },
+        Term::Sum(parts) => html! {
+            mrow {
+                @for (index, part) in parts.iter().enumerate() {
+                    @if index == 0 { (term(part)) } @else { mo { "+" } (after_sign(part)) }
+                }
+            }
+        },
+        Term::Difference(from, taken) => html! { mrow { (term(from)) mo { "−" } (after_sign(taken)) } },
         Term::PlusMinus(value, uncertainty) => html! { mrow { (term(value)) mo { "±" } (term(uncertainty)) } },
         Term::Squared(base) => html! { msup { (bracketed_sum(base)) mn { "2" } } },
         Term::Root(under) => html! { msqrt { (term(under)) } },
@@ -132,19 +144,12 @@ fn bracketed_sum(of: &Term) -> Markup {
     if of.is_sum() { fenced("(", of, ")") } else { term(of) }
 }
 
-fn fenced(open: &str, inner: &Term, close: &str) -> Markup {
-    html! { mrow { mo fence="true" form="prefix" { (open) } (term(inner)) mo fence="true" form="postfix" { (close) } } }
+fn after_sign(of: &Term) -> Markup {
+    if of.is_sum() || of.is_negative() { fenced("(", of, ")") } else { term(of) }
 }
 
-fn joined(terms: &[Term], sign: &str, one: impl Fn(&Term) -> Markup) -> Markup {
-    html! {
-        mrow {
-            @for (index, part) in terms.iter().enumerate() {
-                @if index > 0 { mo { (sign) } }
-                (one(part))
-            }
-        }
-    }
+fn fenced(open: &str, inner: &Term, close: &str) -> Markup {
+    html! { mrow { mo fence="true" form="prefix" { (open) } (term(inner)) mo fence="true" form="postfix" { (close) } } }
 }
 
 #[cfg(test)]
