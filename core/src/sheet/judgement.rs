@@ -190,10 +190,10 @@ fn with_probe(given: &Given, comparison: &Comparison) -> Vec<Block> {
     }
     if let (Some(e), true) = (comparison.normalised_error, given.way.standard()) {
         sentences.push(if e <= 1.0 {
-            "The normalised error E_n is not above 1: the difference is no larger than the two uncertainties at 95 % allow."
+            "The normalised error Eₙ is not above 1: the difference is no larger than the two uncertainties at 95 % allow."
                 .to_owned()
         } else {
-            "The normalised error E_n is above 1: the difference is larger than the two uncertainties at 95 % allow.".to_owned()
+            "The normalised error Eₙ is above 1: the difference is larger than the two uncertainties at 95 % allow.".to_owned()
         });
     }
     if !sentences.is_empty() {

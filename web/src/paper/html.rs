@@ -28,7 +28,7 @@ pub fn html(sheet: &Sheet, graph_svg: &str) -> String {
                 title { (sheet.title) }
                 style { (PreEscaped(STYLE)) }
             }
-            body {
+            body class=[(sheet.show == Show::Answers).then_some("answers")] {
                 main {
                     h1 { (sheet.title) }
                     @if !sheet.fill_in.is_empty() {
@@ -61,7 +61,7 @@ fn piece(block: &Block, show: Show, graph_svg: &str) -> Markup {
         Block::Text(text) => markup! { p { (text) } },
         Block::List(sentences) => markup! { ul { @for sentence in sentences { li { (sentence) } } } },
         Block::Table(table) => rows(table),
-        Block::Step(step) => markup! { div.step { p { (step.reason) } (math::lines(&step.lines)) } },
+        Block::Step(step) => markup! { div.step.long[step.lines.len() > MOST_LINES_KEPT_TOGETHER] { p { (step.reason) } (math::lines(&step.lines)) } },
         Block::Answer { label, formula } => markup! {
             div.answer {
                 @if !label.is_empty() { p { (label) } }
@@ -80,6 +80,9 @@ fn piece(block: &Block, show: Show, graph_svg: &str) -> Markup {
     }
 }
 
+/// A step of more lines than this may go over a page: kept whole, it would leave half a page empty.
+const MOST_LINES_KEPT_TOGETHER: usize = 3;
+
 fn to_write(lines: usize) -> Markup {
     markup! { div.write aria-hidden="true" { @for _ in 0..lines { i {} } } }
 }
@@ -87,13 +90,17 @@ fn to_write(lines: usize) -> Markup {
 /// More columns than this are set small, so that A4 holds them.
 const MOST_COLUMNS_AT_FULL_SIZE: usize = 8;
 
+/// A table of more rows than this may go over a page; its headings are then repeated.
+const MOST_ROWS_KEPT_TOGETHER: usize = 16;
+
 fn rows(table: &Table) -> Markup {
     let numeric: Vec<bool> = (0..table.headings.len()).map(|column| is_numeric(table, column)).collect();
     let class = |column: usize| numeric.get(column).copied().unwrap_or(false).then_some("n");
-    let wide = (table.headings.len() > MOST_COLUMNS_AT_FULL_SIZE).then_some("wide");
+    let wide = table.headings.len() > MOST_COLUMNS_AT_FULL_SIZE;
+    let whole = table.rows.len() <= MOST_ROWS_KEPT_TOGETHER;
     markup! {
         div.table {
-            table class=[wide] {
+            table.wide[wide].whole[whole] {
                 caption { (table.caption) }
                 thead { tr {
                     @for (column, heading) in table.headings.iter().enumerate() {

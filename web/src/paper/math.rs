@@ -3,9 +3,9 @@
 //! Start at [`lines`].
 
 use maud::{html, Markup};
-use yokeline_core::sheet::{Formula, Term};
+use yokeline_core::sheet::{Formula, Relation, Term};
 
-/// Formulas below each other, each further side on a line of its own, so that a narrow page clips nothing.
+/// Formulas below each other, each broken at its signs into rows that a narrow page holds.
 pub(super) fn lines(formulas: &[Formula]) -> Markup {
     html! {
         @for formula in formulas {
@@ -31,17 +31,55 @@ pub(super) fn inline(formula: &Formula) -> Markup {
 
 fn block(formula: &Formula) -> Markup {
     html! {
-        math display="block" alttext=(formula.plain()) {
-            mtable displaystyle="true" columnalign="right center left" {
-                @for (index, (relation, side)) in formula.then.iter().enumerate() {
+        math displaystyle="true" alttext=(formula.plain()) {
+            mtable displaystyle="true" columnalign="right left" {
+                @for (index, row) in rows(formula).iter().enumerate() {
                     mtr {
                         mtd { @if index == 0 { (term(&formula.left)) } }
-                        mtd { mo { (relation.sign().trim()) } }
-                        mtd { (term(side)) }
+                        mtd { mrow {
+                            @for (relation, side) in *row {
+                                mo form="infix" { (relation.sign().trim()) }
+                                (term(side))
+                            }
+                        } }
                     }
                 }
             }
         }
+    }
+}
+
+/// A row wider than this, in characters, does not fit a telephone held upright.
+const WIDEST_ROW: usize = 36;
+
+/// The sides of a formula, as many to a row as fit; always at least one.
+fn rows(formula: &Formula) -> Vec<&[(Relation, Term)]> {
+    let mut rows = Vec::new();
+    let mut rest = formula.then.as_slice();
+    let mut taken = width(&formula.left);
+    while !rest.is_empty() {
+        let mut count = 0;
+        for (_, side) in rest {
+            taken += width(side) + 3;
+            if count > 0 && taken > WIDEST_ROW {
+                break;
+            }
+            count += 1;
+        }
+        let (row, after) = rest.split_at(count);
+        rows.push(row);
+        rest = after;
+        taken = width(&formula.left);
+    }
+    rows
+}
+
+/// About how many characters wide a term is set.
+fn width(of: &Term) -> usize {
+    match of {
+        Term::Quotient(above, below) => width(above).max(width(below)),
+        Term::Times(factors) | Term::Sum(factors) => factors.iter().map(|f| width(f) + 3).sum::<usize>(),
+        other => other.plain().chars().count(),
     }
 }
 
@@ -148,8 +186,25 @@ fn after_sign(of: &Term) -> Markup {
     if of.is_sum() || of.is_negative() { fenced("(", of, ")") } else { term(of) }
 }
 
+/// A bracket grows only around a fraction; around letters it would only grow by their accents.
 fn fenced(open: &str, inner: &Term, close: &str) -> Markup {
-    html! { mrow { mo fence="true" form="prefix" { (open) } (term(inner)) mo fence="true" form="postfix" { (close) } } }
+    let stretchy = if is_tall(inner) { "true" } else { "false" };
+    html! {
+        mrow {
+            mo fence="true" form="prefix" stretchy=(stretchy) { (open) }
+            (term(inner))
+            mo fence="true" form="postfix" stretchy=(stretchy) { (close) }
+        }
+    }
+}
+
+fn is_tall(of: &Term) -> bool {
+    match of {
+        Term::Quotient(..) => true,
+        Term::Product(parts) | Term::Times(parts) | Term::Sum(parts) => parts.iter().any(is_tall),
+        Term::Difference(from, taken) => is_tall(from) || is_tall(taken),
+        _ => false,
+    }
 }
 
 #[cfg(test)]
