@@ -2,7 +2,7 @@
 //!
 //! Start at [`html`](fn@html).
 
-use maud::{html as markup, Markup, PreEscaped, DOCTYPE};
+use maud::{DOCTYPE, Markup, PreEscaped, html as markup};
 use yokeline_core::sheet::{Block, Section, Sheet, Show, Table};
 
 use super::{grid, math};
@@ -59,9 +59,13 @@ fn piece(block: &Block, show: Show, graph_svg: &str) -> Markup {
     match block {
         Block::Subheading(heading) => markup! { h3 { (heading) } },
         Block::Text(text) => markup! { p { (text) } },
-        Block::List(sentences) => markup! { ul { @for sentence in sentences { li { (sentence) } } } },
+        Block::List(sentences) => {
+            markup! { ul { @for sentence in sentences { li { (sentence) } } } }
+        }
         Block::Table(table) => rows(table),
-        Block::Step(step) => markup! { div.step.long[step.lines.len() > MOST_LINES_KEPT_TOGETHER] { p { (step.reason) } (math::lines(&step.lines)) } },
+        Block::Step(step) => {
+            markup! { div.step.long[step.lines.len() > MOST_LINES_KEPT_TOGETHER] { p { (step.reason) } (math::lines(&step.lines)) } }
+        }
         Block::Answer { label, formula } => markup! {
             div.answer {
                 @if !label.is_empty() { p { (label) } }
@@ -72,8 +76,14 @@ fn piece(block: &Block, show: Show, graph_svg: &str) -> Markup {
         Block::Graph { caption } => markup! {
             figure { (PreEscaped(without_prolog(graph_svg))) figcaption { (caption) } }
         },
-        Block::GraphPaper { x_title, y_title } => markup! { figure { (grid::paper(x_title, y_title)) } },
-        Block::Question { number, text, lines } => markup! {
+        Block::GraphPaper { x_title, y_title } => {
+            markup! { figure { (grid::paper(x_title, y_title)) } }
+        }
+        Block::Question {
+            number,
+            text,
+            lines,
+        } => markup! {
             div.question { p { (number) ". " (text) } (to_write(*lines)) }
         },
         Block::Lines(lines) => to_write(*lines),
@@ -94,7 +104,9 @@ const MOST_COLUMNS_AT_FULL_SIZE: usize = 8;
 const MOST_ROWS_KEPT_TOGETHER: usize = 16;
 
 fn rows(table: &Table) -> Markup {
-    let numeric: Vec<bool> = (0..table.headings.len()).map(|column| is_numeric(table, column)).collect();
+    let numeric: Vec<bool> = (0..table.headings.len())
+        .map(|column| is_numeric(table, column))
+        .collect();
     let class = |column: usize| numeric.get(column).copied().unwrap_or(false).then_some("n");
     let wide = table.headings.len() > MOST_COLUMNS_AT_FULL_SIZE;
     let whole = table.rows.len() <= MOST_ROWS_KEPT_TOGETHER;
@@ -112,7 +124,9 @@ fn rows(table: &Table) -> Markup {
                         tr class=[table.left_out.contains(&index).then_some("out")] {
                             @for (column, cell) in row.iter().enumerate() {
                                 @if column == 0 && table.row_headings {
-                                    th scope="row" class=[class(column)] { (cell) }
+                                    th scope="row" class=[class(column)] {
+                                        (cell) @if table.left_out.contains(&index) { " (left out)" }
+                                    }
                                 } @else {
                                     td class=[class(column)] { (cell) }
                                 }
@@ -128,12 +142,22 @@ fn rows(table: &Table) -> Markup {
 
 /// Whether a column holds bare numbers, which stand to the right.
 fn is_numeric(table: &Table, column: usize) -> bool {
-    let mut cells = table.rows.iter().filter_map(|row| row.get(column)).filter(|cell| !cell.trim().is_empty()).peekable();
-    let bare = |cell: &String| cell.chars().all(|c| c.is_ascii_digit() || ".,+-−— ".contains(c));
+    let mut cells = table
+        .rows
+        .iter()
+        .filter_map(|row| row.get(column))
+        .filter(|cell| !cell.trim().is_empty())
+        .peekable();
+    let bare = |cell: &String| {
+        cell.chars()
+            .all(|c| c.is_ascii_digit() || ".,+-−— ".contains(c))
+    };
     cells.peek().is_some() && cells.all(bare)
 }
 
 /// An SVG as an element of the page: a file's XML declaration has no place there.
 fn without_prolog(svg: &str) -> &str {
-    svg.find("<svg").and_then(|start| svg.get(start..)).unwrap_or("")
+    svg.find("<svg")
+        .and_then(|start| svg.get(start..))
+        .unwrap_or("")
 }

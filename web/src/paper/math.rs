@@ -2,7 +2,7 @@
 //!
 //! Start at [`lines`].
 
-use maud::{html, Markup};
+use maud::{Markup, html};
 use yokeline_core::sheet::{Formula, Relation, Term};
 
 /// Formulas below each other, each broken at its signs into rows that a narrow page holds.
@@ -78,7 +78,9 @@ fn rows(formula: &Formula) -> Vec<&[(Relation, Term)]> {
 fn width(of: &Term) -> usize {
     match of {
         Term::Quotient(above, below) => width(above).max(width(below)),
-        Term::Times(factors) | Term::Sum(factors) => factors.iter().map(|f| width(f) + 3).sum::<usize>(),
+        Term::Times(factors) | Term::Sum(factors) => {
+            factors.iter().map(|f| width(f) + 3).sum::<usize>()
+        }
         other => other.plain().chars().count(),
     }
 }
@@ -87,7 +89,9 @@ fn term(of: &Term) -> Markup {
     match of {
         Term::Symbol(letter) => letters(letter),
         Term::Indexed(letter, index) => html! { msub { (letters(letter)) (subscript(index)) } },
-        Term::Mean(letter) => html! { mover accent="true" { (letters(letter)) mo stretchy="false" { "¯" } } },
+        Term::Mean(letter) => {
+            html! { mover accent="true" { (letters(letter)) mo stretchy="false" { "¯" } } }
+        }
         Term::Number(text) => number(text),
         Term::Measure { number: text, unit } => html! {
             mrow { (number(text)) @if unit != "°" { mspace width="0.2em" {} } mtext { (unit) } }
@@ -115,11 +119,17 @@ fn term(of: &Term) -> Markup {
                 }
             }
         },
-        Term::Difference(from, taken) => html! { mrow { (term(from)) mo { "−" } (after_sign(taken)) } },
-        Term::PlusMinus(value, uncertainty) => html! { mrow { (term(value)) mo { "±" } (term(uncertainty)) } },
+        Term::Difference(from, taken) => {
+            html! { mrow { (term(from)) mo { "−" } (after_sign(taken)) } }
+        }
+        Term::PlusMinus(value, uncertainty) => {
+            html! { mrow { (term(value)) mo { "±" } (term(uncertainty)) } }
+        }
         Term::Squared(base) => html! { msup { (bracketed_sum(base)) mn { "2" } } },
         Term::Root(under) => html! { msqrt { (term(under)) } },
-        Term::Sine(angle) => html! { mrow { mi { "sin" } mspace width="0.15em" {} (bracketed_sum(angle)) } },
+        Term::Sine(angle) => {
+            html! { mrow { mi { "sin" } mspace width="0.15em" {} (bracketed_sum(angle)) } }
+        }
         Term::Total(summed) => html! { mrow { mo { "∑" } (bracketed_sum(summed)) } },
         Term::Size(inner) => fenced("|", inner, "|"),
         Term::Delta(letter) => html! { mrow { mi mathvariant="normal" { "Δ" } (letters(letter)) } },
@@ -146,7 +156,9 @@ fn subscript(index: &str) -> Markup {
 
 /// A number; a power of ten behind it becomes a raised exponent.
 fn number(text: &str) -> Markup {
-    let power = text.split_once("×10").or_else(|| text.strip_prefix("10").map(|raised| ("", raised)));
+    let power = text
+        .split_once("×10")
+        .or_else(|| text.strip_prefix("10").map(|raised| ("", raised)));
     let exponent = power.and_then(|(_, raised)| lowered(raised));
     match (power, exponent) {
         (Some((mantissa, _)), Some(exponent)) => html! {
@@ -175,15 +187,27 @@ fn lowered(raised: &str) -> Option<String> {
         '⁹' => Some('9'),
         _ => None,
     };
-    raised.chars().map(lower).collect::<Option<String>>().filter(|text| !text.is_empty())
+    raised
+        .chars()
+        .map(lower)
+        .collect::<Option<String>>()
+        .filter(|text| !text.is_empty())
 }
 
 fn bracketed_sum(of: &Term) -> Markup {
-    if of.is_sum() { fenced("(", of, ")") } else { term(of) }
+    if of.is_sum() {
+        fenced("(", of, ")")
+    } else {
+        term(of)
+    }
 }
 
 fn after_sign(of: &Term) -> Markup {
-    if of.is_sum() || of.is_negative() { fenced("(", of, ")") } else { term(of) }
+    if of.is_sum() || of.is_negative() {
+        fenced("(", of, ")")
+    } else {
+        term(of)
+    }
 }
 
 /// A bracket grows only around a fraction; around letters it would only grow by their accents.
@@ -215,7 +239,10 @@ mod tests {
     fn powers_of_ten_are_raised_and_other_numbers_left_alone() {
         let raised = "<mrow><mn>1.666</mn><mo>×</mo><msup><mn>10</mn><mn>−4</mn></msup></mrow>";
         assert_eq!(number("1.666×10⁻⁴").into_string(), raised);
-        assert_eq!(number("10⁻³").into_string(), "<mrow><msup><mn>10</mn><mn>−3</mn></msup></mrow>");
+        assert_eq!(
+            number("10⁻³").into_string(),
+            "<mrow><msup><mn>10</mn><mn>−3</mn></msup></mrow>"
+        );
         assert_eq!(number("105").into_string(), "<mn>105</mn>");
         assert_eq!(number("10").into_string(), "<mn>10</mn>");
     }
@@ -225,7 +252,13 @@ mod tests {
         let formula = Formula::equal(Term::Symbol("B"), Term::Number("<script>\"&".to_owned()));
         let markup = lines(&[formula]).into_string();
         assert!(!markup.contains("<script"));
-        assert!(markup.contains("<mn>&lt;script&gt;&quot;&amp;</mn>"), "{markup}");
-        assert!(markup.contains("alttext=\"B = &lt;script&gt;&quot;&amp;\""), "{markup}");
+        assert!(
+            markup.contains("<mn>&lt;script&gt;&quot;&amp;</mn>"),
+            "{markup}"
+        );
+        assert!(
+            markup.contains("alttext=\"B = &lt;script&gt;&quot;&amp;\""),
+            "{markup}"
+        );
     }
 }
