@@ -243,7 +243,10 @@ fn markup_in_anything_typed_is_shown_as_text() {
 
 #[test]
 fn the_blank_sheet_holds_no_answer_anywhere() {
-    let job = Job { exclude: vec![2], ..sweep() };
+    let job = Job {
+        exclude: vec![2],
+        ..sweep()
+    };
     let working = work(&job);
     let analysis = working.analysis();
     let found = analysis.flux_density.clone().unwrap();
