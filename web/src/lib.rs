@@ -2,6 +2,7 @@
 
 pub mod chart;
 pub mod keep;
+pub mod paper;
 
 use wasm_bindgen::prelude::wasm_bindgen;
 
