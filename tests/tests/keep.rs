@@ -282,12 +282,14 @@ fn any_probe() -> impl Strategy<Value = Probe> {
 }
 
 fn any_column() -> impl Strategy<Value = ColumnChoice> {
-    any::<(u32, Option<String>, String, String)>().prop_map(|(column, meaning, unit, length)| {
-        ColumnChoice {
+    any::<(u32, Option<String>, Option<u32>, String, String, String)>().prop_map(
+        |(column, meaning, of, unit, length, wires)| ColumnChoice {
             column: column as usize,
             meaning,
+            of: of.map(|column| column as usize),
             unit,
             length,
-        }
-    })
+            wires,
+        },
+    )
 }

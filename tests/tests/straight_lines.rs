@@ -1,5 +1,7 @@
 //! Straight lines against published sets and reference values.
 
+#![allow(clippy::excessive_precision)] // Reference values keep the digits that they were printed with.
+
 use yokeline_core::line::student;
 use yokeline_core::line::{Datum, LineError, both_errors, least_squares, weighted};
 use yokeline_tests::{close, columns};

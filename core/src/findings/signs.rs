@@ -1,7 +1,7 @@
 //! Signs that were lost, and currents that stand twice.
 
 use crate::figures::Unit;
-use crate::line::{Datum, least_squares};
+use crate::line::{Datum, Line, least_squares};
 use crate::readings::{Point, Readings};
 
 use super::{FamilySeen, Finding, Kind};
@@ -68,17 +68,12 @@ pub fn same_current(family: &FamilySeen, readings: &Readings) -> Option<Finding>
     }
     steps.sort_unstable_by(f64::total_cmp);
     let ordinary = steps[steps.len() / 2];
+    let sums = Sums::of(&sorted, family.fitted?.mean_x);
     let mut worst: Option<(f64, Finding)> = None;
     for group in sorted.chunk_by(|a, b| a.x == b.x).filter(|g| g.len() > 1) {
         let low = group.iter().map(|p| p.y).fold(f64::INFINITY, f64::min);
         let high = group.iter().map(|p| p.y).fold(f64::NEG_INFINITY, f64::max);
-        let rest: Vec<Datum> = family
-            .data
-            .iter()
-            .filter(|d| d.x != group[0].x)
-            .copied()
-            .collect();
-        let Ok(line) = least_squares::fit(&rest).map(|f| f.line) else {
+        let Some(line) = sums.without(group) else {
             continue;
         };
         let expected = (line.gradient * ordinary).abs();
@@ -89,7 +84,6 @@ pub fn same_current(family: &FamilySeen, readings: &Readings) -> Option<Finding>
         if worst.as_ref().is_some_and(|(known, _)| *known >= statistic) {
             continue;
         }
-        let zero = line.intercept;
         let unit = readings.x_unit.unwrap_or(Unit::AMPERE);
         let finding = Finding {
             series: String::new(),
@@ -97,7 +91,7 @@ pub fn same_current(family: &FamilySeen, readings: &Readings) -> Option<Finding>
                 x: unit.from_si(group[0].x),
                 decimals: readings.x_decimals,
                 unit: unit.symbol(),
-                reversed: (low - zero) * (high - zero) < 0.0,
+                reversed: (low - line.intercept) * (high - line.intercept) < 0.0,
             },
             rows: super::rows_of(group.iter().copied()),
             statistic: Some(statistic),
@@ -106,4 +100,65 @@ pub fn same_current(family: &FamilySeen, readings: &Readings) -> Option<Finding>
         worst = Some((statistic, finding));
     }
     worst.map(|(_, finding)| finding)
+}
+
+/// Sums from which the line without a few of the points can be had at once. They are about the first reading and the
+/// mean current, which is precise enough for a line that only serves as a yardstick.
+struct Sums {
+    origin: (f64, f64),
+    n: f64,
+    x: f64,
+    y: f64,
+    xx: f64,
+    xy: f64,
+}
+
+impl Sums {
+    fn of(points: &[&Point], mean_x: f64) -> Sums {
+        let origin = (mean_x, points.first().map_or(0.0, |p| p.y));
+        let zero = Sums {
+            origin,
+            n: 0.0,
+            x: 0.0,
+            y: 0.0,
+            xx: 0.0,
+            xy: 0.0,
+        };
+        points
+            .iter()
+            .fold(zero, |sums, point| sums.with(point, 1.0))
+    }
+
+    fn with(self, point: &Point, sign: f64) -> Sums {
+        let (x, y) = (point.x - self.origin.0, point.y - self.origin.1);
+        Sums {
+            origin: self.origin,
+            n: self.n + sign,
+            x: self.x + sign * x,
+            y: self.y + sign * y,
+            xx: self.xx + sign * x * x,
+            xy: self.xy + sign * x * y,
+        }
+    }
+
+    /// The least-squares line without `group`; `None` when fewer than two currents are left.
+    fn without(&self, group: &[&Point]) -> Option<Line> {
+        let start = Sums { ..*self };
+        let rest = group
+            .iter()
+            .fold(start, |sums, point| sums.with(point, -1.0));
+        let spread = rest.xx - rest.x * rest.x / rest.n;
+        if rest.n < 2.0 || spread <= 1e-12 * self.xx {
+            return None;
+        }
+        let gradient = (rest.xy - rest.x * rest.y / rest.n) / spread;
+        let mean = (
+            rest.x / rest.n + self.origin.0,
+            rest.y / rest.n + self.origin.1,
+        );
+        Some(Line {
+            gradient,
+            intercept: mean.1 - gradient * mean.0,
+        })
+    }
 }

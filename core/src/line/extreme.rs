@@ -55,9 +55,9 @@ pub enum Bars {
     Boxes,
 }
 
-/// More points than this and the search for the points that stop a line is not made: it would cost seconds, and with
-/// so many points no three of them are the cause.
-const MOST_POINTS_FOR_SUSPECTS: usize = 1000;
+/// More points than this and the search for the points that stop a line is not made: it would cost
+/// more than all the rest together, and with so many points no three of them are the cause.
+const MOST_POINTS_FOR_SUSPECTS: usize = 100;
 
 /// Rounding that is forgiven, relative to the largest distance from the middle of the data: bars that only just touch
 /// a common line in decimals may miss it in binary.

@@ -698,6 +698,10 @@ fn series_label(series: &Series) -> String {
     match (series.role, series.number, series.unit) {
         (Some(Role::Wires), Some(1.0), _) => "1 wire".into(),
         (Some(Role::Wires), Some(n), _) => format!("{n} wires"),
+        // A length chosen by hand comes in metres.
+        (Some(Role::Length), Some(n), Some(Unit::METRE)) if n < 0.1 => {
+            format!("{} mm", round::shortest(Unit::MILLIMETRE.from_si(n)))
+        }
         (Some(_), Some(n), Some(unit)) => format!("{} {}", round::shortest(n), unit.symbol()),
         _ => series.label.clone(),
     }
