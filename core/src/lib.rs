@@ -6,3 +6,6 @@
 pub mod figures;
 pub mod job;
 pub mod table;
+pub mod line;
+pub mod readings;
+pub mod field;

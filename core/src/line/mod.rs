@@ -1,0 +1,110 @@
+//! Straight lines through readings.
+//!
+//! Start at [`least_squares::fit`]. The other ways of drawing a line stand beside it: [`least_squares::through_origin`],
+//! [`weighted::fit`] (unequal uncertainties in y), [`both_errors::fit`] (uncertainties in x and y), and
+//! [`extreme::lines`] (the steepest and shallowest lines through every error bar). [`triangle::on`] picks the corners
+//! between which a gradient is read off a drawn line.
+//!
+//! Nothing here knows what x and y mean; units are the caller's.
+
+pub mod both_errors;
+pub mod extreme;
+pub mod least_squares;
+pub mod precise;
+pub mod triangle;
+pub mod weighted;
+
+/// One point as the lines see it.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Datum {
+    /// Horizontal value.
+    pub x: f64,
+    /// Vertical value.
+    pub y: f64,
+    /// Half-width of the horizontal bar, 0 for none.
+    pub bar_x: f64,
+    /// Half-width of the vertical bar, 0 for none.
+    pub bar_y: f64,
+    /// Standard uncertainty of x.
+    pub u_x: f64,
+    /// Standard uncertainty of y.
+    pub u_y: f64,
+}
+
+/// A straight line y = gradient x + intercept.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Line {
+    /// Change of y for unit change of x.
+    pub gradient: f64,
+    /// y at x = 0.
+    pub intercept: f64,
+}
+
+impl Line {
+    /// y on the line at `x`.
+    pub fn at(&self, x: f64) -> f64 {
+        self.intercept + self.gradient * x
+    }
+}
+
+/// A best line with what is known of its uncertainty.
+///
+/// Standard errors, covariance and residual s.d. are `None` where there are no degrees of freedom to find them from:
+/// two points do not give an uncertainty of zero.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Fitted {
+    /// The line.
+    pub line: Line,
+    /// Standard error of the gradient.
+    pub gradient_error: Option<f64>,
+    /// Standard error of the intercept (`None` also for a line forced through the origin).
+    pub intercept_error: Option<f64>,
+    /// Covariance of gradient and intercept.
+    pub covariance: Option<f64>,
+    /// Residual standard deviation, sqrt(SSE / degrees of freedom), in units of y.
+    pub residual_sd: Option<f64>,
+    /// 1 - SSE / Syy about the mean; `None` when y does not vary or when there are only two points.
+    pub r_squared_about_mean: Option<f64>,
+    /// 1 - SSE / Σy², meaningful for a line through the origin only.
+    pub r_squared_about_zero: Option<f64>,
+    /// Sum of squared residuals over their stated variances, for the fits that use them.
+    pub chi_squared: Option<f64>,
+    /// Degrees of freedom.
+    pub degrees_of_freedom: usize,
+    /// How many points were used.
+    pub points: usize,
+    /// Mean of x (weighted for the weighted fits).
+    pub mean_x: f64,
+}
+
+/// Why there is no line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum LineError {
+    /// Fewer points than the line needs.
+    TooFew {
+        /// Points given.
+        points: usize,
+        /// Points needed.
+        needed: usize,
+    },
+    /// All x are equal, to within rounding.
+    NoSpread,
+    /// A fit that needs uncertainties met a point without one (index from 0).
+    NoUncertainty {
+        /// Index of the point.
+        index: usize,
+    },
+    /// The iteration did not settle.
+    NotSettled,
+}
+
+/// Whether the x values are equal up to the rounding of their last binary digit.
+fn no_spread(data: &[Datum]) -> bool {
+    let (mut low, mut high, mut size) = (f64::INFINITY, f64::NEG_INFINITY, 0.0_f64);
+    for d in data {
+        low = low.min(d.x);
+        high = high.max(d.x);
+        size = size.max(d.x.abs());
+    }
+    high - low <= 4.0 * f64::EPSILON * size
+}
