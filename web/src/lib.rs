@@ -1,1 +1,3 @@
 //! What a browser needs around `yokeline-core`: bindings, drawing, the page.
+
+pub mod keep;
