@@ -1,0 +1,23 @@
+//! `cargo xtask test`: every test there is, those in a browser included.
+
+use crate::browser::Browser;
+use crate::build::build;
+use crate::run::{cargo, run, step};
+use crate::workspace::Workspace;
+
+/// Builds the page, finds the browser and runs all tests; `arguments` go on to `cargo test`.
+///
+/// The tests read where things are from the environment: YOKELINE_DIST is the built page,
+/// CHROMIUM and CHROMEDRIVER are the two programs.
+pub fn test(workspace: &Workspace, arguments: &[String]) -> Result<(), String> {
+    build(workspace)?;
+    let browser = Browser::ensure()?;
+    step("Running the tests", || {
+        run(cargo(workspace)
+            .args(["test", "--workspace"])
+            .args(arguments)
+            .env("YOKELINE_DIST", workspace.dist())
+            .env("CHROMIUM", &browser.chromium)
+            .env("CHROMEDRIVER", &browser.chromedriver))
+    })
+}
