@@ -1,0 +1,579 @@
+//! From text to a grid of cells: which character parts the cells, and the parting.
+//!
+//! Start at [`split`]. Quoted text is split by `csv-core`; columns typed with spaces, and tables in which the comma is
+//! separator and decimal mark at once, are split here, since no such format has a rule to follow.
+
+use csv_core::{ReadRecordResult, ReaderBuilder};
+
+use super::grid::{Grid, Span};
+use crate::figures::{DecimalMark, Figure, Unit};
+
+/// What the text turned out to be.
+pub(super) struct Split {
+    pub(super) grid: Grid,
+    pub(super) separator: Separator,
+    /// A first line `sep=;` was obeyed.
+    pub(super) said_so: bool,
+    /// A quote was opened and never closed, so quotes were taken as plain characters.
+    pub(super) stray_quote: bool,
+    /// The comma parts the cells and marks the decimals.
+    pub(super) double_comma: Option<DoubleComma>,
+}
+
+/// What parts one cell from the next.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Separator {
+    /// A tab, as spreadsheets copy.
+    Tab,
+    /// A semicolon.
+    Semicolon,
+    /// An upright bar, as in a Markdown table.
+    Bar,
+    /// A comma.
+    Comma,
+    /// Spaces, as typed.
+    Spaces,
+}
+
+/// A table with twice as many pieces as headings: the comma did two jobs.
+pub(super) struct DoubleComma {
+    pub(super) pieces: usize,
+    pub(super) headings: Option<usize>,
+}
+
+/// Lines looked at when the separator is chosen.
+const SURVEYED_LINES: usize = 200;
+
+/// Splits `text` into cells. `decimal` is the decimal mark when the reader has said which.
+pub(super) fn split(text: &str, decimal: Option<DecimalMark>) -> Split {
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let (said, text) = separator_line(text);
+    let separator = said.unwrap_or_else(|| choose(text));
+    let mut split = Split {
+        grid: Grid::default(),
+        separator,
+        said_so: said.is_some(),
+        stray_quote: false,
+        double_comma: None,
+    };
+    let delimiter = match separator {
+        Separator::Tab => b'\t',
+        Separator::Semicolon => b';',
+        Separator::Bar => b'|',
+        Separator::Comma => b',',
+        Separator::Spaces => {
+            split.grid = spaced(text);
+            return split;
+        }
+    };
+    if separator == Separator::Comma && decimal != Some(DecimalMark::Point) {
+        if let Some(found) = double_comma(text) {
+            split.grid = paired(text, found.pieces);
+            split.double_comma = Some(found);
+            return split;
+        }
+    }
+    split.stray_quote = has_open_quote(text, delimiter);
+    split.grid = separated(text, delimiter, !split.stray_quote);
+    split
+}
+
+/// Splits tab-separated text, such as a spreadsheet's plain clipboard.
+pub(super) fn tabbed(text: &str) -> Grid {
+    separated(text, b'\t', !has_open_quote(text, b'\t'))
+}
+
+/// The lines of `text`, whatever ends them, without empty ones.
+fn lines(text: &str) -> impl Iterator<Item = &str> {
+    text.split(['\n', '\r'])
+        .filter(|line| !line.trim().is_empty())
+}
+
+/// A first line such as `sep=;`, and the text after it.
+fn separator_line(text: &str) -> (Option<Separator>, &str) {
+    let end = text.find(['\n', '\r']).unwrap_or(text.len());
+    let (line, rest) = text.split_at(end);
+    let line = line.trim_end_matches([' ', '"']).trim_start_matches('"');
+    let said = line
+        .get(..4)
+        .filter(|start| start.eq_ignore_ascii_case("sep="));
+    let separator = said.and_then(|_| match line.get(4..)? {
+        "\t" | "\\t" => Some(Separator::Tab),
+        ";" => Some(Separator::Semicolon),
+        "|" => Some(Separator::Bar),
+        "," => Some(Separator::Comma),
+        _ => None,
+    });
+    match separator {
+        Some(_) => (separator, rest),
+        None => (None, text),
+    }
+}
+
+/// How often each separator stands outside quotes in one line.
+#[derive(Clone, Copy, Default)]
+struct Counts {
+    tabs: usize,
+    semicolons: usize,
+    bars: usize,
+    commas: usize,
+}
+
+fn choose(text: &str) -> Separator {
+    let counts = survey(text);
+    let with = |count: fn(&Counts) -> usize| counts.iter().filter(|line| count(line) > 0).count();
+    let candidates = [
+        (Separator::Tab, with(|line| line.tabs)),
+        (Separator::Semicolon, with(|line| line.semicolons)),
+        (Separator::Bar, with(|line| line.bars)),
+        (Separator::Comma, with(|line| line.commas)),
+    ];
+    let found = candidates
+        .iter()
+        .find(|(_, lines)| lines * 2 >= counts.len().max(1));
+    match found {
+        Some((Separator::Comma, _)) if is_spaced_decimals(text) => Separator::Spaces,
+        Some((separator, _)) => *separator,
+        None if candidates[0].1 > 0 => Separator::Tab,
+        None => Separator::Spaces,
+    }
+}
+
+/// Counts separators line by line, over the first lines of the text.
+fn survey(text: &str) -> Vec<Counts> {
+    let mut counts = Vec::new();
+    let mut line = Counts::default();
+    let (mut in_quotes, mut at_start, mut blank) = (false, true, true);
+    for seen in text.chars() {
+        if seen == '"' && (at_start || in_quotes) {
+            in_quotes = !in_quotes;
+            (at_start, blank) = (false, false);
+            continue;
+        }
+        if in_quotes {
+            continue;
+        }
+        match seen {
+            '\n' | '\r' => {
+                if !blank {
+                    counts.push(line);
+                }
+                if counts.len() >= SURVEYED_LINES {
+                    return counts;
+                }
+                (line, blank) = (Counts::default(), true);
+            }
+            '\t' => line.tabs += 1,
+            ';' => line.semicolons += 1,
+            '|' => line.bars += 1,
+            ',' => line.commas += 1,
+            _ => {}
+        }
+        at_start = matches!(seen, '\n' | '\r' | '\t' | ';' | '|' | ',' | ' ');
+        blank = blank && seen.is_whitespace();
+    }
+    if !blank {
+        counts.push(line);
+    }
+    counts
+}
+
+/// Whether the commas are decimal marks of numbers that spaces part: `0,50  0,31`.
+fn is_spaced_decimals(text: &str) -> bool {
+    let (mut with_commas, mut spaced) = (0usize, 0usize);
+    for line in lines(text)
+        .take(SURVEYED_LINES)
+        .filter(|line| line.contains(','))
+    {
+        with_commas += 1;
+        let decimals = line
+            .split_whitespace()
+            .filter(|token| is_decimal_comma(token))
+            .count();
+        let commas = line.matches(',').count();
+        spaced += usize::from(decimals == commas && line.split_whitespace().count() >= 2);
+    }
+    with_commas > 0 && spaced * 3 >= with_commas * 2
+}
+
+/// Whether the token holds one comma, between digits.
+fn is_decimal_comma(token: &str) -> bool {
+    token.split_once(',').is_some_and(|(before, after)| {
+        before.ends_with(|c: char| c.is_numeric())
+            && after.starts_with(|c: char| c.is_numeric())
+            && !after.contains(',')
+    })
+}
+
+/// Splits delimited text with quotes. Empty lines are no rows; lines of separators only are rows of empty cells.
+fn separated(text: &str, delimiter: u8, quoting: bool) -> Grid {
+    let input = text.as_bytes();
+    let mut reader = ReaderBuilder::new()
+        .delimiter(delimiter)
+        .quoting(quoting)
+        .build();
+    let mut grid = Grid::over(String::new());
+    // Unquoting only ever shortens, so the buffer never needs to grow.
+    let mut output = vec![0u8; input.len() + 1];
+    let mut ends = vec![0usize; 64];
+    let (mut at, mut written) = (0usize, 0usize);
+    loop {
+        while matches!(input.get(at), Some(b'\n' | b'\r')) {
+            at += 1;
+        }
+        let begins_with_hash = input.get(at) == Some(&b'#');
+        let begins_with_quote = input.get(at) == Some(&b'"');
+        let base = written;
+        let mut cells = 0usize;
+        let result = loop {
+            let rest = input.get(at..).unwrap_or_default();
+            let (result, read, wrote, ended) = reader.read_record(
+                rest,
+                output.get_mut(written..).unwrap_or_default(),
+                ends.get_mut(cells..).unwrap_or_default(),
+            );
+            at += read;
+            written += wrote;
+            cells += ended;
+            match result {
+                ReadRecordResult::InputEmpty => {}
+                ReadRecordResult::OutputFull => output.resize(output.len() + 1024, 0),
+                ReadRecordResult::OutputEndsFull => ends.resize(ends.len() * 2, 0),
+                ReadRecordResult::Record | ReadRecordResult::End => break result,
+            }
+        };
+        if result == ReadRecordResult::End {
+            break;
+        }
+        let ends = ends.get(..cells).unwrap_or_default();
+        let content = output.get(base..written).unwrap_or_default();
+        // A line of blanks is no row, but a cell quoted empty is one: a table of one column writes its gaps so.
+        if cells == 1 && !begins_with_quote && content.iter().all(u8::is_ascii_whitespace) {
+            continue;
+        }
+        if delimiter == b'|' && is_rule(content) {
+            continue;
+        }
+        let first = content
+            .get(..ends.first().copied().unwrap_or(0))
+            .unwrap_or_default();
+        let comment = begins_with_hash && is_comment(first, cells);
+        let mut start = base;
+        let spans = ends.iter().map(|end| {
+            let span = Span::new(start, base + end);
+            start = base + end;
+            span
+        });
+        grid.push(spans, comment);
+    }
+    output.truncate(written);
+    // Only ASCII bytes were taken out of valid text, so it is valid still.
+    grid.set_text(String::from_utf8(output).unwrap_or_default());
+    grid
+}
+
+/// Whether a line is the rule under the headings of a Markdown table or an edge of a box drawn with characters.
+fn is_rule(content: &[u8]) -> bool {
+    content
+        .iter()
+        .filter(|byte| matches!(byte, b'-' | b'='))
+        .count()
+        >= 2
+        && content
+            .iter()
+            .all(|byte| matches!(byte, b'-' | b'=' | b':' | b'+' | b' '))
+}
+
+/// Whether a line that begins with `#` is a comment: not a cell of hashes, a spreadsheet's error or a column of `#`.
+fn is_comment(first: &[u8], cells: usize) -> bool {
+    let first = first.trim_ascii();
+    if first.iter().all(|byte| *byte == b'#') {
+        return first.len() == 1 && cells == 1;
+    }
+    let is_error = first.ends_with(b"!")
+        || first.ends_with(b"?")
+        || matches!(first, b"#N/A" | b"#NV" | b"#N/D" | b"#N/B" | b"#ND");
+    let is_number_heading = cells > 1 && first.len() <= 4 && !first.contains(&b' ');
+    !is_error && !is_number_heading
+}
+
+/// Whether a quote opened at the start of a cell is still open at the end of the text.
+fn has_open_quote(text: &str, delimiter: u8) -> bool {
+    let bytes = text.as_bytes();
+    if bytes.iter().filter(|byte| **byte == b'"').count() % 2 == 0 {
+        return false;
+    }
+    let (mut in_quotes, mut at_start) = (false, true);
+    for &byte in bytes {
+        if byte == b'"' && (at_start || in_quotes) {
+            in_quotes = !in_quotes;
+            at_start = in_quotes;
+            // A second quote straight after a closing one is a quote inside the cell: open again.
+            at_start = at_start || !in_quotes;
+            continue;
+        }
+        at_start = !in_quotes && (byte == delimiter || byte == b'\n' || byte == b'\r');
+    }
+    in_quotes
+}
+
+/// Finds a table whose rows have two comma pieces for every heading, so that the comma is the decimal mark as well.
+fn double_comma(text: &str) -> Option<DoubleComma> {
+    let mut headings = None;
+    let (mut rows, mut doubled) = (0usize, 0usize);
+    let mut pieces = 0usize;
+    for line in lines(text)
+        .take(SURVEYED_LINES)
+        .filter(|line| !line.starts_with('#'))
+    {
+        if line.contains('"') {
+            return None;
+        }
+        let count = line.split(',').count();
+        if line
+            .split(',')
+            .any(|piece| Figure::parse(piece, DecimalMark::Point).is_ok())
+        {
+            rows += 1;
+            pieces = if rows == 1 { count } else { pieces };
+            doubled += usize::from(count == pieces && are_halves(line));
+        } else if rows == 0 && count > 1 {
+            headings = Some(count);
+        }
+    }
+    let expected = match headings {
+        Some(headings) => pieces == headings * 2,
+        // Without headings, four or more whole pieces in every row can hardly be anything else.
+        None => pieces >= 4 && pieces.is_multiple_of(2) && doubled == rows,
+    };
+    (rows > 0 && expected && doubled * 3 >= rows * 2).then_some(DoubleComma { pieces, headings })
+}
+
+/// Whether the pieces read in pairs as a whole number and its decimals.
+fn are_halves(line: &str) -> bool {
+    let is_whole = |piece: &str| {
+        let digits = piece.trim_start_matches(['-', '+', '−', '–', '\'']);
+        !digits.is_empty() && digits.chars().all(|c| c.is_ascii_digit())
+    };
+    let mut pieces = line.split(',');
+    while let Some(before) = pieces.next() {
+        let Some(after) = pieces.next() else {
+            return false;
+        };
+        let after = after.trim_end();
+        let digits = after.trim_end_matches(|c: char| c.is_alphabetic() || c == ' ' || c == '°');
+        if !is_whole(before.trim())
+            || digits.is_empty()
+            || !digits.chars().all(|c| c.is_ascii_digit())
+        {
+            return false;
+        }
+    }
+    true
+}
+
+/// Splits at every second comma in rows of `pieces` pieces, and at every comma elsewhere.
+fn paired(text: &str, pieces: usize) -> Grid {
+    let mut grid = Grid::over(text.to_owned());
+    for (start, line) in placed_lines(text) {
+        let mut edges: Vec<usize> = line.match_indices(',').map(|(place, _)| place).collect();
+        edges.push(line.len());
+        let doubled = edges.len() == pieces && are_halves(line);
+        let has_number = line
+            .split(',')
+            .any(|piece| Figure::parse(piece, DecimalMark::Point).is_ok());
+        if has_number && !doubled && edges.len() > pieces / 2 {
+            // Whole numbers among decimals: nobody can say which comma is which. The line stays one cell as typed.
+            grid.push([Span::new(start, start + line.len())], false);
+            continue;
+        }
+        let mut from = 0;
+        let spans = edges.iter().enumerate().filter_map(|(index, edge)| {
+            if doubled && index % 2 == 0 {
+                return None;
+            }
+            let span = Span::new(start + from, start + edge);
+            from = edge + 1;
+            Some(span)
+        });
+        grid.push(
+            spans.collect::<Vec<_>>(),
+            line.trim_start().starts_with('#'),
+        );
+    }
+    grid
+}
+
+/// The lines of the text that are not blank, each with its place in bytes.
+fn placed_lines(text: &str) -> impl Iterator<Item = (usize, &str)> {
+    let mut start = 0;
+    text.split(['\n', '\r'])
+        .map(move |line| {
+            let place = start;
+            start += line.len() + 1;
+            (place, line)
+        })
+        .filter(|(_, line)| !line.trim().is_empty())
+}
+
+/// Splits columns typed with spaces: at two spaces or more where that gives columns, else at single ones.
+fn spaced(text: &str) -> Grid {
+    let mut grid = Grid::over(text.to_owned());
+    let by_gaps = usual_count(text, |line| gaps(line).len());
+    let wide = by_gaps.filter(|count| *count >= 2);
+    let typical = wide.or_else(|| {
+        let numbers = lines(text)
+            .take(SURVEYED_LINES)
+            .filter(|line| begins_with_number(line));
+        usual(numbers.map(|line| words(line).len())).filter(|count| *count >= 2)
+    });
+    for (start, line) in placed_lines(text) {
+        if is_rule(line.as_bytes()) {
+            continue;
+        }
+        let mut cells = match typical {
+            _ if line.trim_start().starts_with('#') => vec![(0, line.len())],
+            None => vec![(0, line.len())],
+            Some(count) => {
+                let wide_cells = gaps(line);
+                if wide.is_some() && wide_cells.len() >= count {
+                    wide_cells
+                } else if begins_with_number(line) {
+                    words(line)
+                } else {
+                    heading_words(line, count).unwrap_or(wide_cells)
+                }
+            }
+        };
+        if cells.is_empty() {
+            cells.push((0, line.len()));
+        }
+        let hash = line.trim();
+        let comment = hash.starts_with('#') && is_comment(hash.as_bytes(), 1);
+        let spans: Vec<Span> = cells
+            .into_iter()
+            .map(|(from, to)| Span::new(start + from, start + to))
+            .collect();
+        grid.push(spans, comment);
+    }
+    grid
+}
+
+/// The count that at least half of the first lines share.
+fn usual_count(text: &str, count: impl Fn(&str) -> usize) -> Option<usize> {
+    usual(lines(text).take(SURVEYED_LINES).map(count))
+}
+
+fn usual(counts: impl Iterator<Item = usize>) -> Option<usize> {
+    let mut counts: Vec<usize> = counts.collect();
+    counts.sort_unstable();
+    let total = counts.len();
+    let best = counts.chunk_by(|a, b| a == b).max_by_key(|run| run.len())?;
+    (best.len() * 2 >= total).then(|| best.first().copied())?
+}
+
+fn begins_with_number(line: &str) -> bool {
+    line.split_whitespace().next().is_some_and(is_number)
+}
+
+fn is_number(token: &str) -> bool {
+    Figure::parse(token, DecimalMark::Either).is_ok()
+}
+
+/// The pieces of a line between runs of two or more blanks, as ranges of bytes.
+fn gaps(line: &str) -> Vec<(usize, usize)> {
+    let mut pieces = Vec::new();
+    let (mut start, mut end, mut blanks) = (None, 0, 0);
+    for (place, seen) in line.char_indices() {
+        if seen.is_whitespace() {
+            blanks += if seen == '\t' { 2 } else { 1 };
+            continue;
+        }
+        match start {
+            Some(from) if blanks >= 2 => {
+                pieces.push((from, end));
+                start = Some(place);
+            }
+            None => start = Some(place),
+            Some(_) => {}
+        }
+        blanks = 0;
+        end = place + seen.len_utf8();
+    }
+    if let Some(from) = start {
+        pieces.push((from, end));
+    }
+    pieces
+}
+
+/// The words of a line, as ranges of bytes.
+fn tokens(line: &str) -> impl Iterator<Item = (usize, usize, &str)> {
+    line.split_whitespace().map(move |token| {
+        let place = (token.as_ptr() as usize).saturating_sub(line.as_ptr() as usize);
+        (place, place + token.len(), token)
+    })
+}
+
+/// The numbers of a line with single spaces: a unit, a `±` and what follows it stay with their number.
+fn words(line: &str) -> Vec<(usize, usize)> {
+    let mut cells: Vec<(usize, usize)> = Vec::new();
+    let (mut bare_number, mut after_sign) = (false, false);
+    for (start, end, token) in tokens(line) {
+        let is_sign = matches!(token, "±" | "+/-" | "+-" | "×" | "x" | "*");
+        let begins_with_sign =
+            token.starts_with('±') || token.starts_with("+/-") || token.starts_with('(');
+        let is_unit = bare_number && Unit::parse(token).is_some();
+        match cells.last_mut() {
+            Some(last) if is_sign || begins_with_sign || after_sign || is_unit => last.1 = end,
+            _ => cells.push((start, end)),
+        }
+        bare_number = is_number(token) && !is_unit;
+        after_sign = is_sign;
+    }
+    cells
+}
+
+/// Headings with single spaces, if they can be told apart so that there are `count` of them.
+fn heading_words(line: &str, count: usize) -> Option<Vec<(usize, usize)>> {
+    let mut joined: Vec<(usize, usize)> = Vec::new();
+    let mut closes_unit: Vec<bool> = Vec::new();
+    let mut all = tokens(line).peekable();
+    let (mut glue, mut open) = (false, false);
+    while let Some((start, end, token)) = all.next() {
+        let opens = token.starts_with(['(', '[']);
+        let next_is_unit = all
+            .peek()
+            .is_some_and(|(_, _, next)| Unit::parse(next).is_some());
+        let is_link = token == "/" || token.starts_with('/') || (token == "in" && next_is_unit);
+        let belongs = glue || open || opens || is_link || token.starts_with('±');
+        match joined.last_mut() {
+            Some(last) if belongs => last.1 = end,
+            _ => {
+                joined.push((start, end));
+                closes_unit.push(false);
+            }
+        }
+        open = (open || token.contains(['(', '['])) && !token.ends_with([')', ']']);
+        glue = is_link && !(token.len() > 1 && token.starts_with('/')) || token.ends_with('/');
+        if let Some(closes) = closes_unit.last_mut() {
+            *closes = *closes
+                || (!glue
+                    && !open
+                    && (belongs || token.contains('/') || token.ends_with([')', ']'])));
+        }
+    }
+    if joined.len() == count {
+        return Some(joined);
+    }
+    // Several words to a heading: a heading ends where its unit does.
+    let mut grouped: Vec<(usize, usize)> = Vec::new();
+    let mut fresh = true;
+    for ((start, end), closes) in joined.into_iter().zip(closes_unit) {
+        match grouped.last_mut() {
+            Some(last) if !fresh => last.1 = end,
+            _ => grouped.push((start, end)),
+        }
+        fresh = closes;
+    }
+    (grouped.len() == count).then_some(grouped)
+}
