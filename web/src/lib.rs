@@ -2,6 +2,7 @@
 
 use wasm_bindgen::prelude::wasm_bindgen;
 
+pub mod chart;
 pub mod keep;
 pub mod page;
 

@@ -1,0 +1,274 @@
+//! Scales: where an axis begins and ends, its steps, and the text at each tick.
+//!
+//! Start at [`Scale::decide`]. Steps are 1, 2 or 5 times a power of ten. The plotted points fill more than half of the
+//! axis, and zero is in view unless that would break this rule; [`Scale::zero`] says which of the two was done.
+
+use yokeline_core::figures::round;
+
+/// Values further from zero than this are not drawn: differences of them would leave the range of an `f64`.
+pub const LARGEST: f64 = 1e100;
+/// Spans below this share of the values themselves are traces of arithmetic, not data.
+const SMALLEST_RELATIVE_SPAN: f64 = 1e-9;
+/// Spans below this are taken for none.
+const SMALLEST_SPAN: f64 = 1e-200;
+/// Air between the outermost point and the end of the axis, as a share of the span.
+const AIR: f64 = 0.03;
+/// An error bar may poke out of the frame at zero by this share of the span, rather than cost a whole step of paper.
+const OVERHANG: f64 = 0.025;
+/// An axis has at least so many steps.
+const FEWEST_STEPS: i64 = 5;
+
+/// The smallest and the largest of some values.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Extent {
+    /// The smallest.
+    pub low: f64,
+    /// The largest.
+    pub high: f64,
+}
+
+impl Extent {
+    /// The extent of some values; `None` when there are none. What is not finite is passed over.
+    pub fn of(values: impl IntoIterator<Item = f64>) -> Option<Extent> {
+        values.into_iter().filter(|value| value.is_finite()).fold(None, |extent: Option<Extent>, value| {
+            Some(match extent {
+                None => Extent { low: value, high: value },
+                Some(extent) => extent.with(value),
+            })
+        })
+    }
+
+    /// The extent that holds `value` as well.
+    pub fn with(self, value: f64) -> Extent {
+        Extent { low: self.low.min(value), high: self.high.max(value) }
+    }
+
+    /// The extent that holds all of `other` as well.
+    pub fn and(self, other: Extent) -> Extent {
+        self.with(other.low).with(other.high)
+    }
+
+    fn span(self) -> f64 {
+        self.high - self.low
+    }
+
+    fn is_flat(self) -> bool {
+        self.span() <= SMALLEST_SPAN.max(SMALLEST_RELATIVE_SPAN * self.low.abs().max(self.high.abs()))
+    }
+}
+
+/// The distance between two labelled lines of the paper: 1, 2 or 5 times a power of ten.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Step {
+    /// 1, 2 or 5.
+    pub mantissa: i64,
+    /// The power of ten.
+    pub exponent: i32,
+}
+
+impl Step {
+    /// The value of the step.
+    pub fn value(self) -> f64 {
+        self.times(1)
+    }
+
+    /// The `f64` nearest to `index` such steps from zero.
+    pub fn times(self, index: i64) -> f64 {
+        decimal(index.saturating_mul(self.mantissa), self.exponent)
+    }
+
+    /// The largest step that is not larger than `value`, which is positive.
+    fn below(value: f64) -> Step {
+        let mut step = Step { mantissa: 5, exponent: value.log10().floor() as i32 + 1 };
+        while step.value() > value {
+            step = step.finer();
+        }
+        step
+    }
+
+    fn finer(self) -> Step {
+        match self.mantissa {
+            5 => Step { mantissa: 2, ..self },
+            2 => Step { mantissa: 1, ..self },
+            _ => Step { mantissa: 5, exponent: self.exponent - 1 },
+        }
+    }
+
+    fn coarser(self) -> Step {
+        match self.mantissa {
+            1 => Step { mantissa: 2, ..self },
+            2 => Step { mantissa: 5, ..self },
+            _ => Step { mantissa: 1, exponent: self.exponent + 1 },
+        }
+    }
+}
+
+/// One labelled line.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Tick {
+    /// How many steps from zero.
+    pub index: i64,
+    /// Its value in the axis unit.
+    pub value: f64,
+    /// Its text, with the minus sign that is printed for people.
+    pub text: String,
+}
+
+/// What became of zero.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Zero {
+    /// It is in view.
+    Shown,
+    /// With it in view, the points would fill half of the axis or less.
+    LeftOut,
+}
+
+/// A linear scale.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Scale {
+    /// Where the axis begins, a whole number of steps.
+    pub min: f64,
+    /// Where it ends, a whole number of steps.
+    pub max: f64,
+    /// From one tick to the next.
+    pub step: Step,
+    /// The ticks, from `min` to `max`.
+    pub ticks: Vec<Tick>,
+    /// The power of ten taken out of the tick texts and put into the axis title; 0 for most.
+    pub power: i32,
+    /// Whether zero is in view.
+    pub zero: Zero,
+}
+
+impl Scale {
+    /// A scale for points that lie within `points`; `rounds` hold what should be in view as well, the dearest first.
+    ///
+    /// Each round holds two wishes (say: error bars and line ends; error bars alone). They are tried with zero, then
+    /// without, and the first that lets the points fill more than half of the axis is granted; when none does, the
+    /// points alone decide. Points that all have one value can fill nothing, and get zero and the first wish.
+    /// `resolution` is the smallest step of the instrument, used where there is no span at all.
+    pub fn decide(points: Extent, rounds: &[[Extent; 2]], resolution: f64) -> Scale {
+        if points.is_flat() {
+            let mut wide = rounds.first().map_or(points, |[_, wish]| points.and(*wish)).with(0.0);
+            if wide.is_flat() {
+                wide = Extent { low: -resolution, high: resolution };
+            }
+            return Scale::covering(wide, points, false).unwrap_or_else(Scale::unit);
+        }
+        for wishes in rounds.iter().chain([&[points, points]]) {
+            let wishes = wishes.map(|wish| trim_at_zero(points.and(wish), points));
+            for extent in wishes.map(|wish| wish.with(0.0)).into_iter().chain(wishes) {
+                if let Some(scale) = Scale::covering(extent, points, true) {
+                    return scale;
+                }
+            }
+        }
+        Scale::covering(points, points, false).unwrap_or_else(Scale::unit)
+    }
+
+    /// A scale the same on both sides of zero that holds `reach` in a few steps: for residuals.
+    pub fn symmetric(reach: f64, resolution: f64) -> Scale {
+        let usable = reach.is_finite() && reach > SMALLEST_SPAN && reach < LARGEST;
+        let reach = if usable { reach } else { resolution };
+        // Up to three steps each side are as many as a strip of a hundred pixels can label.
+        let mut step = Step::below(reach / 3.0);
+        while step.value() * 3.0 < reach * (1.0 + AIR) {
+            step = step.coarser();
+        }
+        let steps = (reach * (1.0 + AIR) / step.value()).ceil().max(1.0) as i64;
+        Scale::of_steps(step, -steps, steps)
+    }
+
+    /// From 0 to 1, for a frame without anything in it.
+    pub fn unit() -> Scale {
+        Scale::of_steps(Step { mantissa: 2, exponent: -1 }, 0, 5)
+    }
+
+    /// The axis from end to end.
+    pub fn length(&self) -> f64 {
+        self.max - self.min
+    }
+
+    /// How many finer lines divide one step, when a step is `pixels` long: as on graph paper, where there is room.
+    pub fn divisions(&self, pixels: f64) -> i64 {
+        const FINEST_PIXELS: f64 = 5.5;
+        let possible: &[i64] = match self.step.mantissa {
+            // A fifth of 2 would be 0.4; a quarter is 0.5.
+            2 => &[10, 4, 2],
+            5 => &[10, 5],
+            _ => &[10, 5, 2],
+        };
+        possible.iter().copied().find(|count| pixels / *count as f64 >= FINEST_PIXELS).unwrap_or(1)
+    }
+
+    /// Every how many-th step is labelled, when a step is `pixels` long and a label needs `label_pixels`.
+    ///
+    /// What is left is again a scale of steps of 1, 2 or 5.
+    pub fn label_every(&self, pixels: f64, label_pixels: f64) -> i64 {
+        let possible: &[i64] = match self.step.mantissa {
+            2 => &[1, 5, 10, 25],
+            5 => &[1, 2, 4, 10, 20],
+            _ => &[1, 2, 5, 10, 20],
+        };
+        let enough = possible.iter().find(|every| pixels * **every as f64 >= label_pixels);
+        enough.or(possible.last()).copied().unwrap_or(1)
+    }
+
+    /// The coarsest scale of enough steps that holds `extent`, and of which the points fill more than half.
+    fn covering(extent: Extent, points: Extent, must_fill: bool) -> Option<Scale> {
+        if extent.is_flat() || !extent.span().is_finite() {
+            return None;
+        }
+        let air = AIR * extent.span();
+        let low = if extent.low == 0.0 { 0.0 } else { extent.low - air };
+        let high = if extent.high == 0.0 { 0.0 } else { extent.high + air };
+        let mut step = Step::below((high - low) / FEWEST_STEPS as f64).coarser();
+        for _ in 0..4 {
+            let first = (low / step.value()).floor() as i64;
+            let last = (high / step.value()).ceil() as i64;
+            let axis = step.times(last) - step.times(first);
+            let filled = points.span() > 0.5 * axis;
+            if last - first >= FEWEST_STEPS && (filled || !must_fill) {
+                return Some(Scale::of_steps(step, first, last));
+            }
+            step = step.finer();
+        }
+        None
+    }
+
+    fn of_steps(step: Step, first: i64, last: i64) -> Scale {
+        let (min, max) = (step.times(first), step.times(last));
+        let power = power_to_take_out(min.abs().max(max.abs()));
+        let decimals = (power - step.exponent).max(0);
+        let ticks = (first..=last)
+            .map(|index| {
+                let shown = decimal(index.saturating_mul(step.mantissa), step.exponent - power);
+                let text = round::typeset(&round::to_decimals(shown, decimals));
+                Tick { index, value: step.times(index), text }
+            })
+            .collect();
+        let zero = if min <= 0.0 && max >= 0.0 { Zero::Shown } else { Zero::LeftOut };
+        Scale { min, max, step, ticks, power, zero }
+    }
+}
+
+/// `extent` without the little by which error bars reach across zero when no point does.
+fn trim_at_zero(extent: Extent, points: Extent) -> Extent {
+    let allowed = OVERHANG * extent.span();
+    let low = if points.low >= 0.0 && extent.low < 0.0 && -extent.low <= allowed { 0.0 } else { extent.low };
+    let high = if points.high <= 0.0 && extent.high > 0.0 && extent.high <= allowed { 0.0 } else { extent.high };
+    Extent { low, high }
+}
+
+/// Labels of seven figures do not fit beside an axis: a power of a thousand is then put into its title.
+fn power_to_take_out(largest: f64) -> i32 {
+    if largest == 0.0 || (1e-3..1e6).contains(&largest) {
+        return 0;
+    }
+    (largest.log10().floor() as i32).div_euclid(3) * 3
+}
+
+/// The `f64` nearest to `whole` × 10^`exponent`.
+fn decimal(whole: i64, exponent: i32) -> f64 {
+    format!("{whole}e{exponent}").parse().unwrap_or(0.0)
+}
