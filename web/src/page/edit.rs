@@ -50,6 +50,15 @@ pub fn width(plain: &Plain) -> usize {
         .max(plain.headings.len())
 }
 
+/// Gives every row as many cells as the widest, and the headings too.
+pub fn straighten(plain: &mut Plain) {
+    let width = width(plain);
+    plain.headings.resize(width, String::new());
+    for cells in &mut plain.rows {
+        cells.resize(width, String::new());
+    }
+}
+
 /// Makes room for a row at `row`: what the job says of this row and of later ones moves down by one.
 pub fn open_row(job: &mut Job, plain: &mut Plain, row: usize) {
     let at = row.min(plain.rows.len());

@@ -457,7 +457,7 @@ fn pasted(event: Event) {
         event.prevent_default();
         let example_shown = app::read(|app| example::is_shown(app.state().job())).unwrap_or(false);
         if example_shown || edit::has_headings(&block) {
-            files::take_text(from_clipboard(&text, html.as_deref()));
+            files::take_text(from_clipboard(html.as_deref(), Some(&text)));
         } else {
             let (row, column) = cell;
             send(Msg::Fill { row, column, block });
@@ -475,7 +475,7 @@ fn pasted(event: Event) {
         return;
     }
     event.prevent_default();
-    files::take_text(from_clipboard(&text, html.as_deref()));
+    files::take_text(from_clipboard(html.as_deref(), Some(&text)));
 }
 
 fn mark_dropping(on: bool) {

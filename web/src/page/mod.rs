@@ -30,7 +30,7 @@ mod graph;
 #[cfg(target_arch = "wasm32")]
 mod grid;
 #[cfg(target_arch = "wasm32")]
-mod head;
+mod columns;
 #[cfg(target_arch = "wasm32")]
 mod listener;
 #[cfg(target_arch = "wasm32")]

@@ -552,6 +552,7 @@ impl State {
         let mut job = self.job.clone();
         let mut plain = self.plain.clone();
         change(&mut job, &mut plain);
+        edit::straighten(&mut plain);
         if plain == self.plain {
             return;
         }
