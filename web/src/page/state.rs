@@ -944,3 +944,341 @@ fn tenths(bytes: usize) -> String {
     let tenths = bytes.div_ceil(100_000);
     format!("{}.{}", tenths / 10, tenths % 10)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const TABLE: &str = "I / A\tm / g\n0.50\t0.08\n1.00\t0.17\n1.50\t0.25\n2.00\t0.33\n";
+
+    fn page() -> State {
+        State::holding(Job {
+            table: TABLE.to_owned(),
+            ..Job::default()
+        })
+    }
+
+    fn cell(row: usize, column: usize, text: &str) -> Msg {
+        Msg::SetCell {
+            row,
+            column,
+            text: text.to_owned(),
+        }
+    }
+
+    fn column(state: &State, column: usize) -> Vec<&str> {
+        (0..state.grid_rows())
+            .map(|row| state.cell(row, column))
+            .collect()
+    }
+
+    #[test]
+    fn what_is_typed_in_one_cell_is_one_step_back() {
+        let mut state = page();
+        update(&mut state, cell(1, 1, "0"));
+        update(&mut state, cell(1, 1, "0.1"));
+        update(&mut state, cell(1, 1, "0.16"));
+        assert_eq!(state.cell(1, 1), "0.16");
+        update(&mut state, Msg::Settle);
+        update(&mut state, cell(1, 1, "0.18"));
+        update(&mut state, Msg::Undo);
+        assert_eq!(state.cell(1, 1), "0.16");
+        update(&mut state, Msg::Undo);
+        assert_eq!(state.cell(1, 1), "0.17");
+        assert!(!state.can_undo());
+        update(&mut state, Msg::Redo);
+        update(&mut state, Msg::Redo);
+        assert_eq!(state.cell(1, 1), "0.18");
+    }
+
+    #[test]
+    fn escape_takes_back_what_was_typed_since_the_cell_was_entered() {
+        let mut state = page();
+        update(&mut state, cell(0, 1, "9"));
+        update(&mut state, Msg::Settle);
+        update(&mut state, cell(1, 1, "7"));
+        update(&mut state, cell(1, 1, "77"));
+        update(&mut state, Msg::TakeBack);
+        assert_eq!((state.cell(0, 1), state.cell(1, 1)), ("9", "0.17"));
+        update(&mut state, Msg::TakeBack);
+        assert_eq!(state.cell(0, 1), "9", "nothing was typed since");
+    }
+
+    #[test]
+    fn the_row_below_the_last_takes_new_readings() {
+        let mut state = page();
+        assert_eq!(state.place(4), RowPlace::Blank(4));
+        update(&mut state, cell(4, 0, "2"));
+        update(&mut state, cell(4, 0, "2.5"));
+        update(&mut state, cell(4, 1, "0.42"));
+        assert_eq!(state.plain().rows.len(), 5);
+        assert_eq!(state.place(5), RowPlace::Blank(5));
+        update(&mut state, cell(5, 0, "  "));
+        assert_eq!(state.plain().rows.len(), 5, "blanks are no reading");
+    }
+
+    #[test]
+    fn a_row_that_was_emptied_stays_in_view_until_it_is_left() {
+        let mut state = page();
+        update(&mut state, Msg::Use { row: 2, used: false });
+        update(&mut state, cell(1, 0, ""));
+        update(&mut state, cell(1, 1, ""));
+        assert_eq!(column(&state, 0), ["0.50", "", "1.50", "2.00", ""]);
+        assert_eq!(state.job().exclude, [2], "moved up with its row");
+        update(&mut state, cell(1, 0, "1.1"));
+        assert_eq!(column(&state, 0), ["0.50", "1.1", "1.50", "2.00", ""]);
+        assert_eq!(state.job().exclude, [3]);
+        update(&mut state, cell(1, 0, ""));
+        update(&mut state, Msg::CloseBlankRow);
+        assert_eq!(column(&state, 0), ["0.50", "1.50", "2.00", ""]);
+    }
+
+    #[test]
+    fn a_row_is_inserted_and_removed() {
+        let mut state = page();
+        update(&mut state, Msg::InsertRow { row: 1 });
+        assert_eq!(state.place(1), RowPlace::Blank(1));
+        assert_eq!(state.job().table, TABLE, "a blank row is no part of the job");
+        update(&mut state, cell(1, 1, "0.12"));
+        assert_eq!(column(&state, 1), ["0.08", "0.12", "0.17", "0.25", "0.33", ""]);
+        update(&mut state, Msg::RemoveRow { row: 0 });
+        assert_eq!(column(&state, 1), ["0.12", "0.17", "0.25", "0.33", ""]);
+    }
+
+    #[test]
+    fn a_block_fills_from_its_cell_and_makes_rows() {
+        let mut state = page();
+        let block = edit::block("0.34\t0.35\n0.43\t0.44");
+        update(
+            &mut state,
+            Msg::Fill {
+                row: 3,
+                column: 1,
+                block,
+            },
+        );
+        assert_eq!(state.plain().rows.len(), 5);
+        assert_eq!((state.cell(3, 1), state.cell(4, 2)), ("0.34", "0.44"));
+        assert_eq!(state.cell(0, 0), "0.50");
+        update(&mut state, Msg::Undo);
+        assert_eq!(state.job().table, TABLE);
+    }
+
+    #[test]
+    fn a_pasted_table_takes_the_place_and_undo_brings_the_old_one_back() {
+        let mut state = State::first_visit();
+        update(
+            &mut state,
+            Msg::ReplaceTable {
+                text: TABLE.to_owned(),
+            },
+        );
+        assert_eq!(state.job().table, TABLE);
+        assert_eq!(
+            state.job().apparatus.length,
+            "",
+            "the example's length is not the user's"
+        );
+        assert!(state.status().text.contains("4 rows, 2 columns"));
+        update(&mut state, Msg::Undo);
+        assert_eq!(*state.job(), example::job());
+    }
+
+    #[test]
+    fn what_holds_no_line_leaves_the_job_as_it_was() {
+        let five_megabytes = "x".repeat(5_000_000);
+        let cases = [
+            ("", "holds no text"),
+            (" \n\t\n", "holds no text"),
+            ("no numbers\nat all", "No readings found"),
+            ("I / A\tm / g\n0.50\t0.08", "Only one row"),
+            ("I / A\tm / g\n1.00\t0.08\n1.00\t0.09\n1.00\t0.07", "same current"),
+            (five_megabytes.as_str(), "5.0 MB long"),
+        ];
+        for (text, said) in cases {
+            let mut state = page();
+            update(
+                &mut state,
+                Msg::ReplaceTable {
+                    text: text.to_owned(),
+                },
+            );
+            assert_eq!(state.job().table, TABLE, "{said}");
+            assert!(state.status().trouble);
+            assert!(
+                state.status().text.contains(said),
+                "{said}: {}",
+                state.status().text
+            );
+        }
+    }
+
+    #[test]
+    fn what_was_refused_can_be_used_all_the_same() {
+        let mut state = page();
+        let one_row = "I / A\tm / g\n0.50\t0.08";
+        update(
+            &mut state,
+            Msg::ReplaceTable {
+                text: one_row.to_owned(),
+            },
+        );
+        assert!(state.status().offer);
+        update(&mut state, Msg::UseRefused);
+        assert_eq!(state.job().table, one_row);
+        assert_eq!(*state.status(), Status::default());
+        update(&mut state, Msg::Undo);
+        assert_eq!(state.job().table, TABLE);
+    }
+
+    #[test]
+    fn a_row_is_left_out_with_a_reason_and_taken_in_again() {
+        let mut state = page();
+        update(&mut state, Msg::Use { row: 1, used: false });
+        update(
+            &mut state,
+            Msg::SetReason {
+                row: 1,
+                text: "knocked the bench".to_owned(),
+            },
+        );
+        assert_eq!(state.job().exclude, [2]);
+        assert_eq!(
+            state.job().reasons.get(&2).map(String::as_str),
+            Some("knocked the bench")
+        );
+        assert_eq!(state.cell(1, 1), "0.17", "it stays in the table");
+        update(&mut state, Msg::Use { row: 1, used: true });
+        assert!(state.job().exclude.is_empty() && state.job().reasons.is_empty());
+    }
+
+    #[test]
+    fn a_choice_for_a_column_goes_when_it_is_emptied() {
+        let mut state = page();
+        update(
+            &mut state,
+            Msg::SetMeaning {
+                column: 1,
+                meaning: "force".to_owned(),
+            },
+        );
+        update(
+            &mut state,
+            Msg::SetUnit {
+                column: 1,
+                text: "mN".to_owned(),
+            },
+        );
+        assert_eq!(state.job().columns.len(), 1);
+        assert_eq!(state.job().columns[0].unit, "mN");
+        update(
+            &mut state,
+            Msg::SetMeaning {
+                column: 1,
+                meaning: String::new(),
+            },
+        );
+        update(
+            &mut state,
+            Msg::SetUnit {
+                column: 1,
+                text: String::new(),
+            },
+        );
+        assert!(state.job().columns.is_empty());
+    }
+
+    #[test]
+    fn a_column_of_repeats_is_added_and_removed() {
+        let mut state = page();
+        update(&mut state, Msg::AddColumn);
+        assert_eq!(state.grid_columns(), 3);
+        update(&mut state, cell(0, 2, "0.09"));
+        assert_eq!(state.cell(0, 2), "0.09");
+        update(&mut state, Msg::RemoveColumn { column: 2 });
+        assert_eq!(state.grid_columns(), 2);
+        assert_eq!(state.cell(3, 1), "0.33");
+    }
+
+    #[test]
+    fn fields_and_lists_have_names_that_lead_back() {
+        for field in Field::ALL {
+            assert_eq!(Field::named(field.name()), Some(field));
+        }
+        let job = Job::default();
+        for list in Choice::LISTS {
+            let shown = Choice::shown(list, &job);
+            assert!(Choice::named(list, shown).is_some(), "{list}");
+        }
+        assert_eq!(Choice::named("fit", "by eye"), None);
+    }
+
+    #[test]
+    fn a_link_leaves_what_is_kept_alone_until_a_change() {
+        let mut state = page();
+        let opened = Job {
+            title: "From a link".to_owned(),
+            ..example::job()
+        };
+        update(
+            &mut state,
+            Msg::OpenJob {
+                job: Box::new(opened.clone()),
+                source: Source::Link,
+            },
+        );
+        assert_eq!(state.revision(), 0);
+        assert_eq!(*state.job(), opened);
+        update(
+            &mut state,
+            Msg::SetField {
+                field: Field::Length,
+                text: "4 cm".to_owned(),
+            },
+        );
+        assert_eq!(state.revision(), 1);
+        update(&mut state, Msg::Undo);
+        update(&mut state, Msg::Undo);
+        assert_eq!(state.job().table, TABLE);
+    }
+
+    #[test]
+    fn a_long_table_is_shown_in_windows() {
+        let mut table = "I / A\tm / g\n".to_owned();
+        for row in 0..200 {
+            table.push_str(&format!("{}.5\t0.{row:03}\n", row));
+        }
+        let mut state = State::holding(Job {
+            table,
+            ..Job::default()
+        });
+        assert_eq!(state.first_row(), 0);
+        update(&mut state, Msg::ShowRow { row: 130 });
+        assert_eq!(state.first_row(), 2 * WINDOW);
+        update(&mut state, Msg::ShowRow { row: usize::MAX });
+        assert_eq!(state.first_row(), 200 / WINDOW * WINDOW);
+    }
+
+    #[test]
+    fn undo_keeps_no_more_than_so_many_jobs_and_bytes() {
+        let mut state = page();
+        for step in 0..UNDO_STEPS + 20 {
+            update(&mut state, cell(0, 1, &format!("0.{step}")));
+            update(&mut state, Msg::Settle);
+        }
+        assert_eq!(state.undo.len(), UNDO_STEPS);
+    }
+
+    #[test]
+    fn points_are_walked_and_stay_within_the_table() {
+        let mut state = page();
+        update(&mut state, Msg::Walk(1));
+        assert_eq!(state.point(), Some(0));
+        update(&mut state, Msg::Walk(isize::MAX));
+        assert_eq!(state.point(), Some(3));
+        update(&mut state, Msg::Walk(-1));
+        assert_eq!(state.point(), Some(2));
+        update(&mut state, Msg::Point(Some(99)));
+        assert_eq!(state.point(), None);
+    }
+}
