@@ -1,11 +1,18 @@
 //! From pasted readings to the flux density.
 //!
 //! The way, left to right; a stage imports only stages to its left:
-//! [`figures`] (numbers as people write them) → [`table`] (text to cells).
+//!
+//! [`figures`] (numbers as people write them) → [`table`] (text to cells) → [`readings`] (cells and apparatus to points)
+//! → [`line`] (straight lines through points) → [`findings`] (what looks wrong on the bench) → [`field`] (gradient to
+//! flux density).
+//!
+//! [`job`] is the way itself and the only place that sees every stage: a [`job::Job`] goes in, a [`job::Analysis`]
+//! comes out.
 
+pub mod field;
 pub mod figures;
+pub mod findings;
 pub mod job;
-pub mod table;
 pub mod line;
 pub mod readings;
-pub mod field;
+pub mod table;

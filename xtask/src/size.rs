@@ -64,7 +64,7 @@ fn files_below(folder: &Path) -> Result<Vec<PathBuf>, String> {
     Ok(files)
 }
 
-/// The size at gzip's best level, as `gzip -9` gives it to within a percent.
+/// The size at gzip's best level: that of `gzip -9 --no-name` to within a percent.
 fn gzip_bytes(content: &[u8]) -> Result<usize, String> {
     let mut encoder = GzEncoder::new(Vec::new(), Compression::best());
     encoder

@@ -104,9 +104,8 @@ impl WasmCompiler {
     }
 
     fn of_debian(sysroot: &Path) -> Result<Self, String> {
-        let linker = rust_lld(sysroot).ok_or(
-            "The Rust toolchain has no rust-lld, which links the page. A toolchain of rustup has it.",
-        )?;
+        let linker = rust_lld(sysroot)
+            .ok_or("The Rust toolchain has no rust-lld, which links the page. A toolchain of rustup has it.")?;
         Ok(Self::Debian { linker })
     }
 }

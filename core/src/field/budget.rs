@@ -1,6 +1,6 @@
 //! The budget of standard uncertainties.
 
-use super::student;
+use crate::line::student;
 
 /// One source of uncertainty.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -45,7 +45,10 @@ impl Budget {
     /// # Source
     /// JCGM 100:2008, 5.1.2 and annex G.4. The effective degrees of freedom are not cut to a whole number.
     pub fn of(sources: Vec<Source>) -> Budget {
-        let variance: f64 = sources.iter().map(|s| s.contribution() * s.contribution()).sum();
+        let variance: f64 = sources
+            .iter()
+            .map(|s| s.contribution() * s.contribution())
+            .sum();
         let combined = variance.sqrt();
         let fourth: f64 = sources
             .iter()
@@ -54,8 +57,17 @@ impl Budget {
                 c * c * c * c / s.degrees_of_freedom
             })
             .sum();
-        let degrees_of_freedom = if fourth > 0.0 { variance * variance / fourth } else { f64::INFINITY };
-        Budget { sources, combined, degrees_of_freedom, coverage_factor: student::two_sided(0.95, degrees_of_freedom) }
+        let degrees_of_freedom = if fourth > 0.0 {
+            variance * variance / fourth
+        } else {
+            f64::INFINITY
+        };
+        Budget {
+            sources,
+            combined,
+            degrees_of_freedom,
+            coverage_factor: student::two_sided(0.95, degrees_of_freedom),
+        }
     }
 
     /// The share of one source in the variance, in %.

@@ -20,7 +20,9 @@ pub struct Comparison {
 impl Comparison {
     /// The verdict: by the normalised error where there is one, else by the ranges.
     pub fn agrees(&self) -> Option<bool> {
-        self.normalised_error.map(|e| e <= 1.0).or(self.ranges_overlap)
+        self.normalised_error
+            .map(|e| e <= 1.0)
+            .or(self.ranges_overlap)
     }
 }
 

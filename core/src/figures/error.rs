@@ -88,10 +88,12 @@ impl fmt::Display for FigureError {
                     "“{text}” is taken to mean no reading; if the reading was nothing, type 0."
                 )
             }
-            FigureError::SpreadsheetError(text) => write!(
-                f,
-                "“{text}” is a spreadsheet's error message; mend the formula there, or type the number here."
-            ),
+            FigureError::SpreadsheetError(text) => {
+                write!(
+                    f,
+                    "“{text}” is a spreadsheet's error message; mend the formula there, or type the number here."
+                )
+            }
             FigureError::Hashes => write!(
                 f,
                 "Hashes mean that the spreadsheet column was too narrow; widen it and copy again, or type the number."
@@ -136,10 +138,12 @@ impl fmt::Display for FigureError {
                     "“{text}” looks like two numbers; a cell takes one, such as 0.50."
                 )
             }
-            FigureError::UnevenGroups(text) => write!(
-                f,
-                "The marks in “{text}” do not part it into threes; type it without them, such as 1234.5."
-            ),
+            FigureError::UnevenGroups(text) => {
+                write!(
+                    f,
+                    "The marks in “{text}” do not part it into threes; type it without them, such as 1234.5."
+                )
+            }
             FigureError::BracketedNumber(text) => write!(
                 f,
                 "“{text}” stands in brackets, which some use for a minus; type it with a minus or without brackets."
@@ -169,10 +173,12 @@ impl fmt::Display for FigureError {
                     "“{text}” is an uncertainty below zero; leave its sign out, as in 0.01."
                 )
             }
-            FigureError::OutOfRange(text) => write!(
-                f,
-                "“{text}” is too large, or too close to zero, to calculate with; look at its power of ten."
-            ),
+            FigureError::OutOfRange(text) => {
+                write!(
+                    f,
+                    "“{text}” is too large, or too close to zero, to calculate with; look at its power of ten."
+                )
+            }
             FigureError::NotANumber(text) => {
                 write!(
                     f,

@@ -3,15 +3,19 @@
 //! Start at [`Figure::parse`] for the way in and at [`round`] for the way out. A text is read as a whole or not at all:
 //! what cannot be understood comes back as a [`FigureError`] with the facts, never as part of a number.
 //!
-//! - `parse.rs` is the grammar, `glyphs.rs` the characters it is written in, `refusal.rs` the things that are not
-//!   numbers but have a name (dates, fractions, error cells);
+//! - `parse.rs` is the grammar, with `mantissa.rs` for the digits and their marks and `power.rs` for powers of ten;
+//!   `glyphs.rs` holds the characters it is written in, `scan.rs` the place in them, and `refusal.rs` the things that
+//!   are not numbers but have a name (dates, fractions, error cells);
 //! - `unit.rs` holds the units and `round.rs` the texts that are printed.
 
 mod error;
 mod glyphs;
+mod mantissa;
 mod parse;
+mod power;
 mod refusal;
 pub mod round;
+mod scan;
 pub mod unit;
 
 pub use error::FigureError;

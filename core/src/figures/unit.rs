@@ -186,7 +186,7 @@ impl Unit {
         if text.len() > LONGEST_UNIT_BYTES {
             return None;
         }
-        if let Some(unit) = exact_symbol(text) {
+        if let Some(unit) = Unit::with_symbol(text) {
             return Some(unit);
         }
         let plain = PlainUnit::from_text(text);
@@ -194,12 +194,31 @@ impl Unit {
             return Some(unit);
         }
         if plain.has_product {
-            return word_phrase(&plain.spaced);
+            let phrase = plain.spaced.to_lowercase();
+            return word_phrase(&phrase).or_else(|| word(&phrase));
         }
         let single = plain.joined.strip_suffix('.').unwrap_or(&plain.joined);
-        exact_symbol(single)
+        Unit::with_symbol(single)
             .or_else(|| forgiven_symbol(single))
             .or_else(|| word(&single.to_lowercase()))
+    }
+
+    /// The unit with exactly this symbol, as SI writes it or with `u` for micro.
+    pub(super) fn with_symbol(text: &str) -> Option<Unit> {
+        Unit::ALL
+            .iter()
+            .copied()
+            .find(|unit| unit.symbol == text)
+            .or(match text {
+                "uA" => Some(Unit::MICROAMPERE),
+                "ug" => Some(Unit::MICROGRAM),
+                "um" => Some(Unit::MICROMETRE),
+                "uN" => Some(Unit::MICRONEWTON),
+                "uT" => Some(Unit::MICROTESLA),
+                "us" => Some(Unit::MICROSECOND),
+                "Gs" => Some(Unit::GAUSS),
+                _ => None,
+            })
     }
 
     /// The symbol as printed: `mA`, `°`, `m/s²`.
@@ -257,23 +276,6 @@ impl fmt::Display for Unit {
     }
 }
 
-fn exact_symbol(text: &str) -> Option<Unit> {
-    Unit::ALL
-        .iter()
-        .copied()
-        .find(|unit| unit.symbol == text)
-        .or(match text {
-            "uA" => Some(Unit::MICROAMPERE),
-            "ug" => Some(Unit::MICROGRAM),
-            "um" => Some(Unit::MICROMETRE),
-            "uN" => Some(Unit::MICRONEWTON),
-            "uT" => Some(Unit::MICROTESLA),
-            "us" => Some(Unit::MICROSECOND),
-            "Gs" => Some(Unit::GAUSS),
-            _ => None,
-        })
-}
-
 /// Symbols in a case that SI does not use. `n`, `M`, `S`, `t` and `GM` are left out: each has another meaning.
 fn forgiven_symbol(text: &str) -> Option<Unit> {
     Some(match text {
@@ -320,7 +322,7 @@ fn compound(joined: &str) -> Option<Unit> {
     })
 }
 
-/// A unit in words, lower case: prefix and name (`milliamps`, `kilogrammes`), or a name alone.
+/// A unit in words, lower case: prefix and name (`milliamps`, `milli-amps`, `kilogrammes`), or a name alone.
 fn word(text: &str) -> Option<Unit> {
     const PREFIXES: [(&str, i32); 7] = [
         ("nano", -9),
@@ -337,14 +339,13 @@ fn word(text: &str) -> Option<Unit> {
     let (prefix, exponent) = PREFIXES
         .iter()
         .find(|(prefix, _)| text.starts_with(prefix))?;
-    let named = unit_name(text.strip_prefix(prefix)?)?;
-    // The kilogram is the SI unit, so prefixes count from the gram by adding exponents, as for any other unit.
+    let named = unit_name(text.strip_prefix(prefix)?.trim_start_matches(['-', ' ']))?;
     let exponent = named.decimal_exponent()? + exponent;
-    Unit::ALL
-        .iter()
-        .copied()
-        .find(|unit| unit.quantity == named.quantity && unit.scale == Scale::PowerOfTen(exponent))
-        .filter(|unit| (unit.symbol.ends_with('G')) == (named.symbol == "G"))
+    Unit::ALL.iter().copied().find(|unit| {
+        // A tenth of a tesla is a kilogauss, but nobody who writes one means the other.
+        let same_kind = unit.quantity == named.quantity && unit.symbol.ends_with(named.symbol);
+        same_kind && unit.decimal_exponent() == Some(exponent)
+    })
 }
 
 fn unit_name(text: &str) -> Option<Unit> {
@@ -365,8 +366,8 @@ fn unit_name(text: &str) -> Option<Unit> {
 }
 
 /// Units of several words.
-fn word_phrase(spaced: &str) -> Option<Unit> {
-    Some(match spaced.to_lowercase().as_str() {
+fn word_phrase(text: &str) -> Option<Unit> {
+    Some(match text {
         "metre per second squared"
         | "metres per second squared"
         | "meter per second squared"
@@ -374,7 +375,6 @@ fn word_phrase(spaced: &str) -> Option<Unit> {
         | "metres per second per second"
         | "meters per second per second" => Unit::METRE_PER_SECOND_SQUARED,
         "newton per kilogram" | "newtons per kilogram" => Unit::NEWTON_PER_KILOGRAM,
-        "milli amps" | "milli amperes" => Unit::MILLIAMPERE,
         _ => return None,
     })
 }

@@ -1,18 +1,227 @@
 //! What looks wrong on the bench, or what the reader should know of the data, each with its statistic.
 //!
 //! Start at [`look`]. Each finding says what it saw, why it matters and what to do; the sentences are in [`words`].
+//! A test of significance states its level beside it: the rate at which it speaks up over data with nothing wrong.
 
+pub mod families;
+pub mod line;
+pub mod signs;
+pub mod spread;
 pub mod words;
+
+use crate::line::{Datum, Fitted};
+use crate::readings::{Point, Readings};
 
 /// Something seen in the data.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Finding {
     /// What it is.
     pub kind: Kind,
+    /// The series it speaks of, when there are several and it does not hold of all of them: its label.
+    pub series: String,
     /// The rows it speaks of, from 1.
     pub rows: Vec<usize>,
     /// The statistic, where there is one.
     pub statistic: Option<f64>,
     /// The probability of such a statistic by chance alone.
     pub p_value: Option<f64>,
+}
+
+/// What a finding is, with the facts that its sentence needs.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Kind {
+    /// A point far off the line.
+    Outlier {
+        /// How B changes: B without over B with.
+        ratio: f64,
+    },
+    /// A row of zeros that the other rows contradict.
+    ZeroRowContradicted {
+        /// How B changes: B without over B with.
+        ratio: f64,
+        /// Where the line without it meets zero current, in the unit of y.
+        zero: f64,
+        /// Its decimal places.
+        decimals: i32,
+        /// The unit.
+        unit: &'static str,
+    },
+    /// The points follow a curve.
+    Bend {
+        /// Whether the curve grows steeper.
+        steeper: bool,
+    },
+    /// The line does not pass through zero.
+    ZeroError {
+        /// The intercept in the unit of y.
+        intercept: f64,
+        /// Its decimal places worth showing.
+        decimals: i32,
+        /// The unit.
+        unit: &'static str,
+    },
+    /// The balance was not zeroed, which does no harm.
+    Untared {
+        /// The reading at no current, in the unit of y.
+        zero: f64,
+        /// Its decimal places.
+        decimals: i32,
+        /// The unit.
+        unit: &'static str,
+    },
+    /// The readings change sign while the current does not.
+    SignsLost,
+    /// The same current twice with very different readings.
+    SameCurrent {
+        /// The current in its unit.
+        x: f64,
+        /// Its decimal places.
+        decimals: i32,
+        /// The unit.
+        unit: &'static str,
+        /// Whether the two readings stand on either side of the rest, as with a reversed current.
+        reversed: bool,
+    },
+    /// Fewer than six points.
+    TooFewPoints {
+        /// How many.
+        points: usize,
+    },
+    /// One point carries more than half of what fixes the gradient.
+    OnePointDecides,
+    /// The readings span too few steps of the balance.
+    CoarseResolution {
+        /// Steps spanned.
+        steps: f64,
+    },
+    /// The first readings are zero beside a clear trend.
+    StuckAtZero,
+    /// The readings do not change at all.
+    NoChange,
+    /// The points lie on the line more closely than the instrument can tell.
+    TooPerfect,
+    /// Force over mass is the same everywhere, but not g.
+    ForceIsNotMassTimesG {
+        /// What it is, m/s².
+        ratio: f64,
+        /// What it was expected to be.
+        expected: f64,
+    },
+    /// The flux densities of several wires or lengths do not agree.
+    LengthsDisagree {
+        /// Label of the one farthest from the mean of the others.
+        farthest: String,
+        /// Its B over the mean of the others.
+        ratio: f64,
+        /// Whether B falls as the length grows.
+        falls_with_length: bool,
+    },
+    /// Time and current rise together: drift and gradient cannot be told apart.
+    DriftNotSeparable,
+}
+
+/// One family with its line.
+#[derive(Clone, Copy, Debug)]
+pub struct FamilySeen<'a> {
+    /// Its points, excluded ones not among them, in row order.
+    pub points: &'a [Point],
+    /// The same as the lines see them.
+    pub data: &'a [Datum],
+    /// Its least-squares line, if there is one.
+    pub fitted: Option<&'a Fitted>,
+    /// Its flux density and the standard uncertainty of that, T.
+    pub flux_density: Option<(f64, f64)>,
+}
+
+/// What the search looks at.
+#[derive(Clone, Copy, Debug)]
+pub struct Seen<'a> {
+    /// The readings.
+    pub readings: &'a Readings,
+    /// The families, as in `readings.families`.
+    pub families: &'a [FamilySeen<'a>],
+    /// Force column over mass column, m/s², where the table has both and the ratio is steady.
+    pub force_over_mass: Option<f64>,
+    /// g times lever ratio, m/s².
+    pub expected_force_over_mass: f64,
+    /// Times by row from 1, where the table has a column of them.
+    pub times: &'a [(usize, f64)],
+}
+
+/// Everything found, most telling first.
+pub fn look(seen: &Seen) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for family in seen.families {
+        found.push(of_family(family, seen));
+    }
+    let mut found = told_once(found, seen);
+    found.extend(families::disagree(seen));
+    found.extend(families::force_is_not_mass_times_g(seen));
+    found.extend(spread::drift_not_separable(seen));
+    found
+}
+
+fn of_family(family: &FamilySeen, seen: &Seen) -> Vec<Finding> {
+    if let Some(finding) = spread::no_change(family) {
+        return vec![finding];
+    }
+    let mut found = Vec::new();
+    let signs = signs::lost(family);
+    let same = signs::same_current(family, seen.readings);
+    // With a sign lost or a current typed twice, what the line says of outliers and bends is an echo of it.
+    let echo = signs.is_some() || same.is_some();
+    found.extend(signs);
+    found.extend(same);
+    if !echo {
+        let outlier = line::outlier(family, seen.readings);
+        let bend = line::bend(family);
+        // A curve makes its ends look like outliers, and an outlier bends the curve: the stronger one speaks.
+        let stronger =
+            |a: &Finding, b: &Finding| a.p_value.unwrap_or(1.0) <= b.p_value.unwrap_or(1.0);
+        match (outlier, bend) {
+            (Some(o), Some(b)) => found.push(if stronger(&o, &b) { o } else { b }),
+            (o, b) => found.extend(o.or(b)),
+        }
+        // A zero put in by hand pulls the intercept along.
+        if !found
+            .iter()
+            .any(|f| matches!(f.kind, Kind::ZeroRowContradicted { .. }))
+        {
+            found.extend(line::zero_error(family, seen.readings));
+        }
+    }
+    found.extend(line::too_perfect(family));
+    found.extend(spread::stuck_at_zero(family));
+    found.extend(spread::too_few(family));
+    found.extend(spread::one_point_decides(family));
+    found.extend(spread::coarse(family, seen.readings));
+    found
+}
+
+/// What holds of every series is said once; what holds of some is said with their names.
+fn told_once(by_family: Vec<Vec<Finding>>, seen: &Seen) -> Vec<Finding> {
+    let several = by_family.len() > 1;
+    let mut told: Vec<Finding> = Vec::new();
+    for (index, findings) in by_family.iter().enumerate() {
+        for finding in findings {
+            let alike =
+                |other: &Finding| other.name() == finding.name() && other.rows == finding.rows;
+            let everywhere = by_family.iter().all(|others| others.iter().any(alike));
+            if everywhere && told.iter().any(|t| t.series.is_empty() && alike(t)) {
+                continue;
+            }
+            let label = seen.readings.families.get(index).map(|f| f.label.clone());
+            let series = label.filter(|_| several && !everywhere).unwrap_or_default();
+            told.push(Finding {
+                series,
+                ..finding.clone()
+            });
+        }
+    }
+    told
+}
+
+/// The rows of some points.
+fn rows_of<'a>(points: impl Iterator<Item = &'a Point>) -> Vec<usize> {
+    points.map(|p| p.row).collect()
 }

@@ -128,12 +128,17 @@ pub struct ColumnChoice {
     pub column: usize,
     /// What it holds: a name of [`output::Column::meaning`](super::output::Column::meaning).
     pub meaning: Option<String>,
+    /// For `uncertainty`: the column, from 1, that it belongs to.
+    pub of: Option<usize>,
     /// The unit its bare numbers are in, as typed.
     #[serde(deserialize_with = "typed")]
     pub unit: String,
     /// The length of the wire that this column of readings belongs to, as typed, when columns differ by length.
     #[serde(deserialize_with = "typed")]
     pub length: String,
+    /// The number of wires that this column of readings belongs to, as typed, when columns differ by wires.
+    #[serde(deserialize_with = "typed")]
+    pub wires: String,
 }
 
 /// The decimal mark of the table.

@@ -3,8 +3,36 @@
 //! Start at [`analyse`]. The shapes in [`input`] and [`output`] are what tools, links and JavaScript see: they are
 //! versioned, and converted here on purpose, so that the types inside a stage stay free to change.
 
+mod convert;
 pub mod input;
 pub mod output;
+mod words;
+mod work;
 
 pub use input::{Apparatus, Fit, Job, Probe, Varied};
 pub use output::Analysis;
+pub use work::{Series, Working, tesla_unit, work};
+
+/// Everything that can be said of a job. The same job gives the same analysis, to the bit, natively and in a browser.
+///
+/// # Examples
+/// ```
+/// use yokeline_core::job::{Apparatus, Job, analyse};
+/// let job = Job {
+///     table: "I / A\tm / g\n0.50\t0.08\n1.00\t0.17\n1.50\t0.25\n2.00\t0.33\n".into(),
+///     apparatus: Apparatus { length: "5.0 cm".into(), ..Apparatus::default() },
+///     ..Job::default()
+/// };
+/// let found = analyse(&job).flux_density.unwrap();
+/// assert!((found.tesla - 0.0326).abs() < 0.0001);
+/// ```
+pub fn analyse(job: &Job) -> Analysis {
+    work(job).analysis()
+}
+
+impl Working {
+    /// What others see of it.
+    pub fn analysis(&self) -> Analysis {
+        convert::analysis(self)
+    }
+}

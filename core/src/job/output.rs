@@ -20,7 +20,7 @@ pub struct Analysis {
     pub varied: Varied,
     /// How the best line was found.
     pub fit: Fit,
-    /// Every point, in row order; excluded ones too.
+    /// Every point, by family and then row; excluded ones too.
     pub points: Vec<Point>,
     /// The series of points, each with its own line: one, unless the table holds several wires or lengths.
     pub families: Vec<Family>,
@@ -128,6 +128,8 @@ pub struct Family {
     pub length: Option<f64>,
     /// How many wires.
     pub wires: f64,
+    /// Angle between wire and field, in rad; null for a right angle.
+    pub angle: Option<f64>,
     /// Its best line.
     pub best_line: Option<BestLine>,
     /// Its extreme lines.
@@ -244,7 +246,7 @@ pub struct FluxDensity {
     pub effective_degrees_of_freedom: Option<f64>,
     /// School uncertainty: percentage uncertainties added.
     pub school_uncertainty: Option<f64>,
-    /// Where the gradient's part of it came from: `worst_lines`, `standard_error` or `resolution`.
+    /// Where the gradient's part of it came from: `worst_lines` or `standard_error`.
     pub school_basis: Option<&'static str>,
     /// Value and uncertainty rounded together, with the unit: `(32.7 ± 0.4) mT`.
     pub text: String,

@@ -21,7 +21,10 @@ const MOST_STEPS: usize = 500;
 pub fn fit(data: &[Datum]) -> Result<Fitted, LineError> {
     let n = data.len();
     if n < 2 {
-        return Err(LineError::TooFew { points: n, needed: 2 });
+        return Err(LineError::TooFew {
+            points: n,
+            needed: 2,
+        });
     }
     if no_spread(data) {
         return Err(LineError::NoSpread);
@@ -75,7 +78,11 @@ fn step(data: &[Datum], gradient: f64) -> Step {
         above += w * beta * v;
         below += w * beta * u;
     }
-    Step { gradient: above / below, mean_x, mean_y }
+    Step {
+        gradient: above / below,
+        mean_x,
+        mean_y,
+    }
 }
 
 fn finish(data: &[Datum], gradient: f64) -> Fitted {
@@ -107,7 +114,10 @@ fn finish(data: &[Datum], gradient: f64) -> Fitted {
     let x_adjusted = mean_x + mean_adjusted;
     let degrees_of_freedom = n - 2;
     Fitted {
-        line: Line { gradient, intercept },
+        line: Line {
+            gradient,
+            intercept,
+        },
         gradient_error: Some((1.0 / spread).sqrt()),
         intercept_error: Some((1.0 / w_sum + x_adjusted * x_adjusted / spread).sqrt()),
         covariance: Some(-x_adjusted / spread),

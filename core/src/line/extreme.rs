@@ -88,18 +88,31 @@ pub fn lines(data: &[Datum], bars: Bars) -> Result<Extremes, Stopped> {
     }
     let slack = SLACK * middle.size;
     let (up, down) = (rising.crossings(slack), falling.crossings(slack));
-    let mirrored = |line: Line| Line { gradient: -line.gradient, intercept: line.intercept };
+    let mirrored = |line: Line| Line {
+        gradient: -line.gradient,
+        intercept: line.intercept,
+    };
     let (low, high) = match (up, down) {
-        (None, None) => return Err(Stopped::Blocked { together: together(&rising, &falling, slack) }),
+        (None, None) => {
+            return Err(Stopped::Blocked {
+                together: together(&rising, &falling, slack),
+            });
+        }
         (Some(up), None) => (up.0, up.1),
         (None, Some(down)) => (mirrored(down.1), mirrored(down.0)),
         (Some(up), Some(down)) => (mirrored(down.1), up.1),
     };
     let (low, high) = (middle.restore(low), middle.restore(high));
     Ok(if low.gradient + high.gradient >= 0.0 {
-        Extremes { steepest: high, shallowest: low }
+        Extremes {
+            steepest: high,
+            shallowest: low,
+        }
     } else {
-        Extremes { steepest: low, shallowest: high }
+        Extremes {
+            steepest: low,
+            shallowest: high,
+        }
     })
 }
 
@@ -109,10 +122,21 @@ pub fn smallest_half_width(data: &[Datum]) -> Option<f64> {
     if data.len() < 2 || super::no_spread(data) {
         return None;
     }
-    let bare: Vec<Datum> = data.iter().map(|d| Datum { x: d.x, y: d.y, ..Datum::default() }).collect();
+    let bare: Vec<Datum> = data
+        .iter()
+        .map(|d| Datum {
+            x: d.x,
+            y: d.y,
+            ..Datum::default()
+        })
+        .collect();
     let middle = Middle::of(&bare);
-    let least =
-        [false, true].map(|mirror| Half::new(&bare, Bars::Vertical, &middle, mirror).least().height / 2.0);
+    let least = [false, true].map(|mirror| {
+        Half::new(&bare, Bars::Vertical, &middle, mirror)
+            .least()
+            .height
+            / 2.0
+    });
     Some(least[0].min(least[1]).max(0.0))
 }
 
@@ -129,8 +153,13 @@ pub fn suspects(data: &[Datum], bars: Bars, most: usize) -> Vec<usize> {
         }
         let mut found: Vec<Vec<usize>> = Vec::new();
         without(data, bars, &mut Vec::new(), size, &mut found);
-        let strain = |removed: &Vec<usize>| smallest_half_width(&rest(data, removed)).unwrap_or(f64::INFINITY);
-        let best = found.into_iter().map(|set| (strain(&set), set)).min_by(|a, b| a.0.total_cmp(&b.0));
+        let strain = |removed: &Vec<usize>| {
+            smallest_half_width(&rest(data, removed)).unwrap_or(f64::INFINITY)
+        };
+        let best = found
+            .into_iter()
+            .map(|set| (strain(&set), set))
+            .min_by(|a, b| a.0.total_cmp(&b.0));
         if let Some((_, mut set)) = best {
             set.sort_unstable();
             return set;
@@ -141,7 +170,13 @@ pub fn suspects(data: &[Datum], bars: Bars, most: usize) -> Vec<usize> {
 
 /// Collects the sets of `left` more points whose removal frees a line. One of the points that cannot be met together
 /// has to go in any case, so only those are tried.
-fn without(data: &[Datum], bars: Bars, removed: &mut Vec<usize>, left: usize, found: &mut Vec<Vec<usize>>) {
+fn without(
+    data: &[Datum],
+    bars: Bars,
+    removed: &mut Vec<usize>,
+    left: usize,
+    found: &mut Vec<Vec<usize>>,
+) {
     let kept: Vec<usize> = (0..data.len()).filter(|i| !removed.contains(i)).collect();
     match lines(&rest(data, removed), bars) {
         Ok(_) => found.push(removed.clone()),
@@ -157,7 +192,11 @@ fn without(data: &[Datum], bars: Bars, removed: &mut Vec<usize>, left: usize, fo
 }
 
 fn rest(data: &[Datum], removed: &[usize]) -> Vec<Datum> {
-    data.iter().enumerate().filter(|(i, _)| !removed.contains(i)).map(|(_, d)| *d).collect()
+    data.iter()
+        .enumerate()
+        .filter(|(i, _)| !removed.contains(i))
+        .map(|(_, d)| *d)
+        .collect()
 }
 
 /// The middle of the data, about which it is worked, so that an untared balance costs no digits.
@@ -176,12 +215,18 @@ impl Middle {
             low / 2.0 + high / 2.0
         };
         let (x, y) = (middle(|d| d.x), middle(|d| d.y));
-        let size = data.iter().map(|d| (d.y - y).abs() + d.bar_y).fold(0.0, f64::max);
+        let size = data
+            .iter()
+            .map(|d| (d.y - y).abs() + d.bar_y)
+            .fold(0.0, f64::max);
         Middle { x, y, size }
     }
 
     fn restore(&self, line: Line) -> Line {
-        Line { gradient: line.gradient, intercept: self.y + line.intercept - line.gradient * self.x }
+        Line {
+            gradient: line.gradient,
+            intercept: self.y + line.intercept - line.gradient * self.x,
+        }
     }
 }
 
@@ -225,14 +270,33 @@ impl Half {
         let piece = |(index, d): (usize, &Datum), lower: bool| {
             let (x, y) = (sign * (d.x - middle.x), d.y - middle.y);
             if lower {
-                Piece { slope: -(x + width(d)), height: y - d.bar_y, index, from: 0.0 }
+                Piece {
+                    slope: -(x + width(d)),
+                    height: y - d.bar_y,
+                    index,
+                    from: 0.0,
+                }
             } else {
-                Piece { slope: x - width(d), height: -(y + d.bar_y), index, from: 0.0 }
+                Piece {
+                    slope: x - width(d),
+                    height: -(y + d.bar_y),
+                    index,
+                    from: 0.0,
+                }
             }
         };
-        let envelope_of =
-            |lower: bool| envelope(data.iter().enumerate().map(|pair| piece(pair, lower)).collect());
-        Half { lower: envelope_of(true), upper: envelope_of(false) }
+        let envelope_of = |lower: bool| {
+            envelope(
+                data.iter()
+                    .enumerate()
+                    .map(|pair| piece(pair, lower))
+                    .collect(),
+            )
+        };
+        Half {
+            lower: envelope_of(true),
+            upper: envelope_of(false),
+        }
     }
 
     /// Whether the height never rises again: then every steep enough line passes.
@@ -251,7 +315,8 @@ impl Half {
             if done {
                 return None;
             }
-            let next_from = |pieces: &[Piece], k: usize| pieces.get(k + 1).map_or(f64::INFINITY, |p| p.from);
+            let next_from =
+                |pieces: &[Piece], k: usize| pieces.get(k + 1).map_or(f64::INFINITY, |p| p.from);
             let (next_i, next_j) = (next_from(&self.lower, i), next_from(&self.upper, j));
             let end = next_i.min(next_j);
             let stretch = (s, end, self.lower[i], self.upper[j]);
@@ -272,11 +337,17 @@ impl Half {
             let at_start = l.at(start) + u.at(start);
             let root = || {
                 let s = -(l.height + u.height) / slope;
-                Line { gradient: s, intercept: l.at(s) }
+                Line {
+                    gradient: s,
+                    intercept: l.at(s),
+                }
             };
             if first.is_none() {
                 if at_start <= 0.0 {
-                    first = Some(Line { gradient: start, intercept: l.at(start) });
+                    first = Some(Line {
+                        gradient: start,
+                        intercept: l.at(start),
+                    });
                 } else if slope < 0.0 && -(l.height + u.height) / slope <= end {
                     first = Some(root());
                 }
@@ -290,14 +361,22 @@ impl Half {
             (Some(first), Some(last)) => Some((first, last)),
             _ => {
                 let least = self.least();
-                let line = Line { gradient: least.s, intercept: least.intercept };
+                let line = Line {
+                    gradient: least.s,
+                    intercept: least.intercept,
+                };
                 (least.height <= slack).then_some((line, line))
             }
         }
     }
 
     fn least(&self) -> Least {
-        let mut least = Least { s: 0.0, height: f64::INFINITY, intercept: 0.0, indices: Vec::new() };
+        let mut least = Least {
+            s: 0.0,
+            height: f64::INFINITY,
+            intercept: 0.0,
+            indices: Vec::new(),
+        };
         let mut before: Option<(Piece, Piece)> = None;
         for (start, _, l, u) in self.stretches() {
             let height = l.at(start) + u.at(start);
@@ -309,7 +388,12 @@ impl Half {
                 indices.sort_unstable();
                 indices.dedup();
                 // Half-way between the two limits, which differ by no more than rounding where a line exists.
-                least = Least { s: start, height, intercept: (l.at(start) - u.at(start)) / 2.0, indices };
+                least = Least {
+                    s: start,
+                    height,
+                    intercept: (l.at(start) - u.at(start)) / 2.0,
+                    indices,
+                };
             }
             before = Some((l, u));
         }
@@ -320,7 +404,11 @@ impl Half {
 /// The points that cannot be met together: those that meet at the least height of the half that comes closest to a line.
 fn together(rising: &Half, falling: &Half, slack: f64) -> Vec<usize> {
     let (up, down) = (rising.least(), falling.least());
-    let mut indices = if up.height <= down.height + slack { up.indices } else { Vec::new() };
+    let mut indices = if up.height <= down.height + slack {
+        up.indices
+    } else {
+        Vec::new()
+    };
     if down.height <= up.height + slack {
         indices.extend(down.indices);
     }
@@ -332,7 +420,10 @@ fn together(rising: &Half, falling: &Half, slack: f64) -> Vec<usize> {
 /// The upper envelope over s ≥ 0 of straight pieces, in order of s.
 fn envelope(mut pieces: Vec<Piece>) -> Vec<Piece> {
     pieces.sort_unstable_by(|a, b| {
-        a.slope.total_cmp(&b.slope).then(b.height.total_cmp(&a.height)).then(a.index.cmp(&b.index))
+        a.slope
+            .total_cmp(&b.slope)
+            .then(b.height.total_cmp(&a.height))
+            .then(a.index.cmp(&b.index))
     });
     let mut kept: Vec<Piece> = Vec::new();
     for mut piece in pieces {

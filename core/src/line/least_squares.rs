@@ -17,7 +17,10 @@ use super::{Datum, Fitted, Line, LineError, no_spread};
 pub fn fit(data: &[Datum]) -> Result<Fitted, LineError> {
     let n = data.len();
     if n < 2 {
-        return Err(LineError::TooFew { points: n, needed: 2 });
+        return Err(LineError::TooFew {
+            points: n,
+            needed: 2,
+        });
     }
     if no_spread(data) {
         return Err(LineError::NoSpread);
@@ -45,9 +48,13 @@ pub fn fit(data: &[Datum]) -> Result<Fitted, LineError> {
         squares = squares + residual * residual;
     }
     let degrees_of_freedom = n - 2;
-    let variance = (degrees_of_freedom > 0).then(|| squares / Precise::from(degrees_of_freedom as f64));
+    let variance =
+        (degrees_of_freedom > 0).then(|| squares / Precise::from(degrees_of_freedom as f64));
     Ok(Fitted {
-        line: Line { gradient: gradient.value(), intercept: intercept.value() },
+        line: Line {
+            gradient: gradient.value(),
+            intercept: intercept.value(),
+        },
         gradient_error: variance.map(|v| (v / s_xx).value().max(0.0).sqrt()),
         intercept_error: variance.map(|v| {
             let scale = Precise::from(1.0) / count + mean_x * mean_x / s_xx;
@@ -69,7 +76,10 @@ pub fn fit(data: &[Datum]) -> Result<Fitted, LineError> {
 fn level(n: usize, mean_x: f64, y: f64) -> Fitted {
     let known = (n > 2).then_some(0.0);
     Fitted {
-        line: Line { gradient: 0.0, intercept: y },
+        line: Line {
+            gradient: 0.0,
+            intercept: y,
+        },
         gradient_error: known,
         intercept_error: known,
         covariance: known,
@@ -97,7 +107,10 @@ fn level(n: usize, mean_x: f64, y: f64) -> Fitted {
 pub fn through_origin(data: &[Datum]) -> Result<Fitted, LineError> {
     let n = data.len();
     if n < 1 {
-        return Err(LineError::TooFew { points: n, needed: 1 });
+        return Err(LineError::TooFew {
+            points: n,
+            needed: 1,
+        });
     }
     if data.iter().all(|d| d.x == 0.0) {
         return Err(LineError::NoSpread);
@@ -119,12 +132,17 @@ pub fn through_origin(data: &[Datum]) -> Result<Fitted, LineError> {
         s_yy = s_yy + dy * dy;
     }
     let degrees_of_freedom = n - 1;
-    let variance = (degrees_of_freedom > 0).then(|| squares / Precise::from(degrees_of_freedom as f64));
+    let variance =
+        (degrees_of_freedom > 0).then(|| squares / Precise::from(degrees_of_freedom as f64));
     let one_minus = |total: Precise| {
-        (degrees_of_freedom > 0 && total.value() > 0.0).then(|| (Precise::from(1.0) - squares / total).value())
+        (degrees_of_freedom > 0 && total.value() > 0.0)
+            .then(|| (Precise::from(1.0) - squares / total).value())
     };
     Ok(Fitted {
-        line: Line { gradient: gradient.value(), intercept: 0.0 },
+        line: Line {
+            gradient: gradient.value(),
+            intercept: 0.0,
+        },
         gradient_error: variance.map(|v| (v / xx).value().max(0.0).sqrt()),
         intercept_error: None,
         covariance: None,

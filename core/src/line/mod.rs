@@ -11,6 +11,7 @@ pub mod both_errors;
 pub mod extreme;
 pub mod least_squares;
 pub mod precise;
+pub mod student;
 pub mod triangle;
 pub mod weighted;
 

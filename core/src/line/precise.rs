@@ -15,7 +15,10 @@ pub struct Precise {
 
 impl Precise {
     /// Zero.
-    pub const ZERO: Precise = Precise { high: 0.0, low: 0.0 };
+    pub const ZERO: Precise = Precise {
+        high: 0.0,
+        low: 0.0,
+    };
 
     /// The nearest float.
     pub fn value(self) -> f64 {
@@ -38,7 +41,10 @@ fn two_sum(a: f64, b: f64) -> Precise {
 
 fn quick_two_sum(a: f64, b: f64) -> Precise {
     let high = a + b;
-    Precise { high, low: b - (high - a) }
+    Precise {
+        high,
+        low: b - (high - a),
+    }
 }
 
 fn split(a: f64) -> (f64, f64) {
@@ -54,7 +60,10 @@ fn two_product(a: f64, b: f64) -> Precise {
     let (b_high, b_low) = split(b);
     let low = ((a_high * b_high - high) + a_high * b_low + a_low * b_high) + a_low * b_low;
     // Beyond about 1e300 the split overflows; the plain product is then all there is.
-    Precise { high, low: if low.is_finite() { low } else { 0.0 } }
+    Precise {
+        high,
+        low: if low.is_finite() { low } else { 0.0 },
+    }
 }
 
 impl Add for Precise {
@@ -70,7 +79,10 @@ impl Add for Precise {
 impl Sub for Precise {
     type Output = Precise;
     fn sub(self, other: Precise) -> Precise {
-        self + Precise { high: -other.high, low: -other.low }
+        self + Precise {
+            high: -other.high,
+            low: -other.low,
+        }
     }
 }
 
@@ -78,7 +90,10 @@ impl Mul for Precise {
     type Output = Precise;
     fn mul(self, other: Precise) -> Precise {
         let p = two_product(self.high, other.high);
-        quick_two_sum(p.high, p.low + (self.high * other.low + self.low * other.high))
+        quick_two_sum(
+            p.high,
+            p.low + (self.high * other.low + self.low * other.high),
+        )
     }
 }
 

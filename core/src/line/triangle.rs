@@ -40,20 +40,32 @@ pub fn on(line: Line, low: f64, high: f64, unit: f64) -> Option<Triangle> {
             break;
         }
     }
-    Some(Triangle { x1, y1: line.at(x1), x2, y2: line.at(x2) })
+    Some(Triangle {
+        x1,
+        y1: line.at(x1),
+        x2,
+        y2: line.at(x2),
+    })
 }
 
 /// The smallest of 1, 2, 5 × 10ⁿ that is not below `x` (a positive number).
 fn step_not_below(x: f64) -> f64 {
     let power = libm::pow(10.0, libm::floor(libm::log10(x)));
-    [1.0, 2.0, 5.0, 10.0].into_iter().map(|m| m * power).find(|s| *s >= x * (1.0 - 1e-12)).unwrap_or(10.0 * power)
+    [1.0, 2.0, 5.0, 10.0]
+        .into_iter()
+        .map(|m| m * power)
+        .find(|s| *s >= x * (1.0 - 1e-12))
+        .unwrap_or(10.0 * power)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    const LINE: Line = Line { gradient: 2.0, intercept: 1.0 };
+    const LINE: Line = Line {
+        gradient: 2.0,
+        intercept: 1.0,
+    };
 
     #[test]
     fn corners_sit_on_grid_lines_and_span_half_of_the_line() {

@@ -14,7 +14,10 @@ use super::{Datum, Fitted, Line, LineError, no_spread};
 pub fn fit(data: &[Datum]) -> Result<Fitted, LineError> {
     let n = data.len();
     if n < 2 {
-        return Err(LineError::TooFew { points: n, needed: 2 });
+        return Err(LineError::TooFew {
+            points: n,
+            needed: 2,
+        });
     }
     if no_spread(data) {
         return Err(LineError::NoSpread);
@@ -51,12 +54,18 @@ pub fn fit(data: &[Datum]) -> Result<Fitted, LineError> {
     let one = Precise::from(1.0);
     let degrees_of_freedom = n - 2;
     Ok(Fitted {
-        line: Line { gradient: gradient.value(), intercept: (mean_y - gradient * mean_x).value() },
+        line: Line {
+            gradient: gradient.value(),
+            intercept: (mean_y - gradient * mean_x).value(),
+        },
         gradient_error: Some((one / s_xx).value().sqrt()),
         intercept_error: Some((one / w_sum + mean_x * mean_x / s_xx).value().sqrt()),
         covariance: Some(-(mean_x / s_xx).value()),
-        residual_sd: (degrees_of_freedom > 0)
-            .then(|| (squares / Precise::from(degrees_of_freedom as f64)).value().sqrt()),
+        residual_sd: (degrees_of_freedom > 0).then(|| {
+            (squares / Precise::from(degrees_of_freedom as f64))
+                .value()
+                .sqrt()
+        }),
         r_squared_about_mean: (degrees_of_freedom > 0 && s_yy.value() > 0.0)
             .then(|| (one - chi_squared / s_yy).value()),
         r_squared_about_zero: None,

@@ -6,6 +6,7 @@
 pub mod points;
 pub mod repeats;
 pub mod setup;
+pub mod words;
 
 use crate::figures::Unit;
 
@@ -83,6 +84,8 @@ pub struct Family {
     pub length_m: Option<f64>,
     /// How many wires side by side.
     pub wires: f64,
+    /// Angle between wire and field, rad; `None` for a right angle.
+    pub angle_rad: Option<f64>,
 }
 
 /// Points with uncertainties, and what they were made from.
@@ -136,6 +139,8 @@ pub enum Remark {
         /// What is missing, in words.
         what: &'static str,
     },
+    /// The table has positions of a rider where forces are needed.
+    PositionsNotForces,
     /// The full reading was used because the change column has cells that could not be read.
     FullReadingUsed {
         /// Rows of the change column without a number.
@@ -145,6 +150,26 @@ pub enum Remark {
     ChangeIsNotReadingMinusZero {
         /// Rows that disagree.
         rows: Vec<usize>,
+        /// The zero that most rows imply, in `unit`.
+        zero: f64,
+        /// Its decimal places.
+        decimals: i32,
+        /// The unit.
+        unit: &'static str,
+    },
+    /// Every row implies the same zero: reading minus change.
+    ImpliedZero {
+        /// That zero, in `unit`.
+        zero: f64,
+        /// Its decimal places.
+        decimals: i32,
+        /// The unit.
+        unit: &'static str,
+    },
+    /// The table has no current but another quantity that can be the varied one.
+    VariedTaken {
+        /// That one.
+        varied: Varied,
     },
     /// Identical repeats: the bar falls back on the resolution.
     IdenticalRepeats {
@@ -155,14 +180,5 @@ pub enum Remark {
     UncertaintyNotPositive {
         /// Rows.
         rows: Vec<usize>,
-    },
-    /// Readings written to fewer places than their fellows.
-    FewerPlaces {
-        /// Column, from 1.
-        column: usize,
-        /// Rows.
-        rows: Vec<usize>,
-        /// Places of the others.
-        places: i32,
     },
 }

@@ -323,8 +323,12 @@ impl fmt::Display for NotUsed {
                 "not used, since its heading names nothing that is needed here. If it does matter, say what it is."
             }
             NotUsed::Mean => "not used: it is a mean, and means are worked out from the readings themselves.",
-            NotUsed::SecondCurrent => "not used, since another column holds the currents. Choose this one if it is the right one.",
-            NotUsed::NoTarget => "not used: it holds uncertainties, but of which column cannot be told. Say it at the heading.",
+            NotUsed::SecondCurrent => {
+                "not used, since another column holds the currents. Choose this one if it is the right one."
+            }
+            NotUsed::NoTarget => {
+                "not used: it holds uncertainties, but of which column cannot be told. Say it at the heading."
+            }
         })
     }
 }

@@ -160,6 +160,7 @@ fn is_blank(c: char) -> bool {
 fn not_an_object(text: &str) -> Option<Found> {
     match text.chars().next() {
         None => Some(Found::Nothing),
+        Some('{') => None,
         // Zeros and replacement characters do not occur in text: the file was something else, read as if it were.
         Some(_)
             if text.starts_with("PK\u{3}\u{4}")
@@ -167,7 +168,6 @@ fn not_an_object(text: &str) -> Option<Found> {
         {
             Some(Found::NotText)
         }
-        Some('{') => None,
         Some('<') => Some(Found::Markup),
         Some('[') if serde_json::from_str::<IgnoredAny>(text).is_ok() => Some(Found::List),
         Some(_) if serde_json::from_str::<IgnoredAny>(text).is_ok() => Some(Found::SingleValue),

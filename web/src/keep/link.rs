@@ -8,8 +8,7 @@
 //! without padding. The digit after the `j` is raised when that changes, and old digits stay readable.
 
 use base64::Engine;
-use base64::alphabet::URL_SAFE;
-use base64::engine::{DecodePaddingMode, GeneralPurpose, GeneralPurposeConfig};
+use base64::engine::general_purpose::URL_SAFE_NO_PAD as BASE64;
 use miniz_oxide::deflate::compress_to_vec_zlib;
 use miniz_oxide::inflate::{TINFLStatus, decompress_to_vec_zlib_with_limit};
 use serde_json::Value;
@@ -31,14 +30,6 @@ const FORMAT: u64 = 1;
 
 /// The hardest that the compressor tries. Links are made when someone asks for one, so its time does not matter.
 const HARDEST: u8 = 10;
-
-/// Some programs that pass links on add padding; it does no harm.
-const BASE64: GeneralPurpose = GeneralPurpose::new(
-    &URL_SAFE,
-    GeneralPurposeConfig::new()
-        .with_encode_padding(false)
-        .with_decode_padding_mode(DecodePaddingMode::Indifferent),
-);
 
 /// The fragment of a link to this job, with its `#`: to be put after the page's address.
 ///
@@ -62,8 +53,8 @@ pub fn to_fragment(job: &Job) -> String {
 
 /// The job in a fragment, or in a whole link.
 ///
-/// Blanks and line breaks inside, and punctuation after the end, are passed over: that is what mail and chat programs
-/// add. Fields that this release does not know are ignored.
+/// Blanks and line breaks inside, and punctuation or padding after the end, are passed over: that is what mail and chat
+/// programs add. Fields that this release does not know are ignored.
 ///
 /// # Errors
 /// [`KeepError::NoJobInLink`] when it does not begin as a link to a job does; [`KeepError::LaterRelease`] for a format
@@ -86,7 +77,7 @@ pub fn from_fragment(fragment: &str) -> Result<Job, KeepError> {
     }
     let packed: String = packed.chars().filter(|c| !c.is_whitespace()).collect();
     let packed =
-        packed.trim_end_matches(|c: char| !(c.is_ascii_alphanumeric() || "-_=".contains(c)));
+        packed.trim_end_matches(|c: char| !(c.is_ascii_alphanumeric() || "-_".contains(c)));
     let bytes = BASE64.decode(packed).map_err(|_| KeepError::LinkDamaged)?;
     let json = decompress_to_vec_zlib_with_limit(&bytes, LONGEST_UNPACKED).map_err(|error| {
         if error.status == TINFLStatus::HasMoreOutput {
@@ -238,6 +229,7 @@ mod tests {
             format!("https://example.org/practical/{fragment}"),
             fragment.trim_start_matches('#').to_owned(),
             format!("{head}\r\n {tail}\n"),
+            format!("{fragment}="),
             format!("{fragment}=="),
             format!("{fragment}>."),
             format!("{fragment})"),
@@ -281,14 +273,11 @@ mod tests {
             let mut bytes = fragment.clone().into_bytes();
             bytes[place] = if bytes[place] == b'A' { b'B' } else { b'A' };
             let altered = String::from_utf8(bytes).unwrap();
-            assert!(
-                from_fragment(&altered) != Ok(Job::default()),
+            assert_eq!(
+                from_fragment(&altered),
+                Err(KeepError::LinkDamaged),
                 "altered at {place}"
             );
-            // The last character may carry bits that mean nothing; all others must be noticed.
-            if place + 1 < fragment.len() {
-                assert!(from_fragment(&altered).is_err(), "altered at {place}");
-            }
         }
     }
 

@@ -1,6 +1,6 @@
 //! Where a [`Job`] lives when it is not on the screen: a link, a file, the browser's own store; and how results leave.
 //!
-//! Start at [`link`] and [`file`]. What they read may come from anyone, so it is treated as hostile: sizes are bounded
+//! Start at [`link`] and [`mod@file`]. What they read may come from anyone, so it is treated as hostile: sizes are bounded
 //! before anything is unpacked, nothing panics, and text stays text. What cannot be read becomes a [`KeepError`], whose
 //! `Display` is a sentence for people. `store` and `download` need a browser and exist only there.
 
@@ -141,18 +141,24 @@ impl fmt::Display for KeepError {
                 "This job was saved by a newer version of this page (its format is {version}; this page reads formats up \
                  to {newest}). Reload the page to get its newest version, then open the job again."
             ),
-            Self::FileTooLong { bytes, longest } => write!(
-                f,
-                "This file is {bytes} bytes long; job files up to {longest} bytes are read."
-            ),
-            Self::NotAJob(found) => write!(
-                f,
-                "This is not a job file: {found}. A job file is the .json file that this page saves."
-            ),
-            Self::FileBroken { cut_off: true, .. } => write!(
-                f,
-                "This job file ends too early: part of it is missing. Save or download it again."
-            ),
+            Self::FileTooLong { bytes, longest } => {
+                write!(
+                    f,
+                    "This file is {bytes} bytes long; job files up to {longest} bytes are read."
+                )
+            }
+            Self::NotAJob(found) => {
+                write!(
+                    f,
+                    "This is not a job file: {found}. A job file is the .json file that this page saves."
+                )
+            }
+            Self::FileBroken { cut_off: true, .. } => {
+                write!(
+                    f,
+                    "This job file ends too early: part of it is missing. Save or download it again."
+                )
+            }
             Self::FileBroken { line, column, .. } => write!(
                 f,
                 "This job file is damaged at line {line}, place {column}: what stands there is not JSON. If it was \

@@ -1,0 +1,33 @@
+//! Reads a Job as JSON from standard input and writes its Analysis as JSON to standard output.
+//!
+//! Exit code 0 even when the data are poor: the notes say so. Exit code 2, with one line on standard error, when the
+//! input is not a Job.
+
+use std::io::Read;
+use std::process::ExitCode;
+
+use yokeline_core::job::{Job, analyse};
+
+fn main() -> ExitCode {
+    let mut text = String::new();
+    if let Err(error) = std::io::stdin().read_to_string(&mut text) {
+        eprintln!("The input could not be read as text: {error}");
+        return ExitCode::from(2);
+    }
+    match serde_json::from_str::<Job>(text.trim_start_matches('\u{feff}')) {
+        Ok(job) => match serde_json::to_string_pretty(&analyse(&job)) {
+            Ok(json) => {
+                println!("{json}");
+                ExitCode::SUCCESS
+            }
+            Err(error) => {
+                eprintln!("The analysis could not be written as JSON: {error}");
+                ExitCode::from(2)
+            }
+        },
+        Err(error) => {
+            eprintln!("This is not a Job: {error}");
+            ExitCode::from(2)
+        }
+    }
+}

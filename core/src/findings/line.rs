@@ -1,0 +1,215 @@
+//! What the residuals of the best line say: a point far off, a bend, a zero error, a line too good to be true.
+
+use crate::figures::Unit;
+
+use crate::line::{Datum, Fitted, least_squares, student};
+use crate::readings::{Basis, Readings};
+
+use super::{FamilySeen, Finding, Kind};
+
+/// Level of the outlier test, all points of a table together.
+pub const OUTLIER_LEVEL: f64 = 0.05;
+/// Level of the test for a bend.
+pub const BEND_LEVEL: f64 = 0.01;
+/// Level of the test for a zero error.
+pub const ZERO_LEVEL: f64 = 0.01;
+
+/// Spread of x about its mean, and the mean.
+fn spread_of_x(data: &[Datum], fitted: &Fitted) -> f64 {
+    data.iter()
+        .map(|d| (d.x - fitted.mean_x) * (d.x - fitted.mean_x))
+        .sum()
+}
+
+/// The largest externally studentised residual, t with n - 3 degrees of freedom, its probability times n for the
+/// n comparisons.
+///
+/// # Source
+/// R. D. Cook and S. Weisberg, Residuals and Influence in Regression (1982), 2.2.2, from memory; the Bonferroni bound.
+pub fn outlier(family: &FamilySeen, readings: &Readings) -> Option<Finding> {
+    let (fitted, data) = (family.fitted?, family.data);
+    let n = data.len();
+    let s = fitted.residual_sd.filter(|s| *s > 0.0)?;
+    // With four points the other three fix the scatter by a single degree of freedom: too little to accuse one.
+    if n < 5 {
+        return None;
+    }
+    let s_xx = spread_of_x(data, fitted);
+    let dof = (n - 3) as f64;
+    let (mut worst, mut largest) = (0, 0.0_f64);
+    for (i, d) in data.iter().enumerate() {
+        let leverage = 1.0 / n as f64 + (d.x - fitted.mean_x) * (d.x - fitted.mean_x) / s_xx;
+        let inside = (d.y - fitted.line.at(d.x)) / (s * (1.0 - leverage).max(1e-12).sqrt());
+        let left = (dof + 1.0 - inside * inside).max(1e-12);
+        let t = (inside * (dof / left).sqrt()).abs();
+        if t > largest {
+            (worst, largest) = (i, t);
+        }
+    }
+    let p_value = (n as f64 * student::two_sided_tail(largest, dof)).min(1.0);
+    let off = (data[worst].y - fitted.line.at(data[worst].x)).abs();
+    // Rounding to whole steps is no normal scatter: a point within its own bar is not far off, whatever t says.
+    if p_value >= OUTLIER_LEVEL || off <= data[worst].bar_y {
+        return None;
+    }
+    let rest: Vec<Datum> = data
+        .iter()
+        .enumerate()
+        .filter(|(i, _)| *i != worst)
+        .map(|(_, d)| *d)
+        .collect();
+    let without = least_squares::fit(&rest).ok()?.line;
+    let ratio = without.gradient / fitted.line.gradient;
+    let zeros = data[worst].x == 0.0 && data[worst].y == 0.0;
+    let kind = if zeros {
+        let unit = readings.y_unit.unwrap_or(Unit::GRAM);
+        Kind::ZeroRowContradicted {
+            ratio,
+            zero: unit.from_si(without.intercept),
+            decimals: readings.y_decimals,
+            unit: unit.symbol(),
+        }
+    } else {
+        Kind::Outlier { ratio }
+    };
+    Some(Finding {
+        series: String::new(),
+        kind,
+        rows: vec![family.points.get(worst)?.row],
+        statistic: Some(largest),
+        p_value: Some(p_value),
+    })
+}
+
+/// The t-test of a quadratic term, n - 3 degrees of freedom.
+pub fn bend(family: &FamilySeen) -> Option<Finding> {
+    let (fitted, data) = (family.fitted?, family.data);
+    let n = data.len();
+    if n < 5 || fitted.residual_sd.is_none_or(|s| s <= 0.0) {
+        return None;
+    }
+    // The square of x, less its own straight line: what a bend adds that no line can.
+    let scale = data
+        .iter()
+        .map(|d| (d.x - fitted.mean_x).abs())
+        .fold(0.0, f64::max);
+    let squares: Vec<Datum> = data
+        .iter()
+        .map(|d| {
+            let x = (d.x - fitted.mean_x) / scale;
+            Datum {
+                x,
+                y: x * x,
+                ..Datum::default()
+            }
+        })
+        .collect();
+    let straight = least_squares::fit(&squares).ok()?.line;
+    let (mut q_q, mut q_r, mut r_r) = (0.0, 0.0, 0.0);
+    for (d, square) in data.iter().zip(&squares) {
+        let q = square.y - straight.at(square.x);
+        let r = d.y - fitted.line.at(d.x);
+        q_q += q * q;
+        q_r += q * r;
+        r_r += r * r;
+    }
+    // Three distinct currents at least, or there is no bend to see.
+    if q_q <= 1e-9 {
+        return None;
+    }
+    let coefficient = q_r / q_q;
+    let left = (r_r - coefficient * q_r).max(0.0);
+    let dof = (n - 3) as f64;
+    let t = if left > 0.0 {
+        coefficient / (left / dof / q_q).sqrt()
+    } else {
+        f64::INFINITY
+    };
+    let p_value = student::two_sided_tail(t, dof);
+    // Residuals made by rounding alone can follow a curve; they are no larger than a step of the balance.
+    let rounding = family.points.iter().map(|p| p.bar_y).fold(0.0, f64::max);
+    let seen = coefficient.abs() > rounding / 2.0
+        || family.points.iter().any(|p| p.basis != Basis::Resolution);
+    (p_value < BEND_LEVEL && seen).then(|| Finding {
+        series: String::new(),
+        kind: Kind::Bend {
+            steeper: coefficient * fitted.line.gradient > 0.0,
+        },
+        rows: super::rows_of(family.points.iter()),
+        statistic: Some(t.abs()),
+        p_value: Some(p_value),
+    })
+}
+
+/// The t-test of the intercept, n - 2 degrees of freedom; for an untared balance, the zero itself.
+pub fn zero_error(family: &FamilySeen, readings: &Readings) -> Option<Finding> {
+    let fitted = family.fitted?;
+    let unit = readings.y_unit.unwrap_or(Unit::GRAM);
+    if readings.untared {
+        return Some(Finding {
+            series: String::new(),
+            kind: Kind::Untared {
+                zero: unit.from_si(fitted.line.intercept),
+                decimals: readings.y_decimals,
+                unit: unit.symbol(),
+            },
+            rows: Vec::new(),
+            statistic: None,
+            p_value: None,
+        });
+    }
+    let error = fitted.intercept_error?;
+    if fitted.degrees_of_freedom == 0 {
+        return None;
+    }
+    let step = readings.resolution.unwrap_or(0.0);
+    // Rounding alone moves an intercept by a part of a step.
+    if fitted.line.intercept.abs() <= step {
+        return None;
+    }
+    let t = if error > 0.0 {
+        fitted.line.intercept.abs() / error
+    } else {
+        f64::INFINITY
+    };
+    let p_value = student::two_sided_tail(t, fitted.degrees_of_freedom as f64);
+    (p_value < ZERO_LEVEL).then(|| Finding {
+        series: String::new(),
+        kind: Kind::ZeroError {
+            intercept: unit.from_si(fitted.line.intercept),
+            decimals: readings.y_decimals,
+            unit: unit.symbol(),
+        },
+        rows: Vec::new(),
+        statistic: Some(t),
+        p_value: Some(p_value),
+    })
+}
+
+/// Whether the scatter is less than a tenth of what the rounding to whole steps alone would make of it
+/// (step / √12), so that it says nothing of the uncertainty.
+pub fn is_too_perfect(fitted: &Fitted, step: f64) -> bool {
+    fitted.degrees_of_freedom > 0
+        && fitted
+            .residual_sd
+            .is_some_and(|s| s < 0.1 * step / 12.0_f64.sqrt())
+}
+
+/// A line that is better than the instrument can show.
+pub fn too_perfect(family: &FamilySeen) -> Option<Finding> {
+    let fitted = family.fitted?;
+    let step = family
+        .points
+        .iter()
+        .map(|p| p.bar_y)
+        .fold(f64::INFINITY, f64::min);
+    (step.is_finite() && fitted.line.gradient != 0.0 && is_too_perfect(fitted, step)).then(|| {
+        Finding {
+            series: String::new(),
+            kind: Kind::TooPerfect,
+            rows: Vec::new(),
+            statistic: fitted.residual_sd.map(|s| s / step),
+            p_value: None,
+        }
+    })
+}

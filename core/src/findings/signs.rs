@@ -1,0 +1,109 @@
+//! Signs that were lost, and currents that stand twice.
+
+use crate::figures::Unit;
+use crate::line::{Datum, least_squares};
+use crate::readings::{Point, Readings};
+
+use super::{FamilySeen, Finding, Kind};
+
+/// The readings change sign although the current does not: a minus sign got lost on the way, or the size of a
+/// reversed current was typed.
+///
+/// The statistic is the sum of squared residuals of a line through the origin over that of the same line through the
+/// sizes of the readings; above ten the sizes tell a much better story than the signs.
+pub fn lost(family: &FamilySeen) -> Option<Finding> {
+    let data = family.data;
+    let one_way = |get: fn(&Datum) -> f64| {
+        data.iter().all(|d| get(d) >= 0.0) || data.iter().all(|d| get(d) <= 0.0)
+    };
+    if data.len() < 2 || !one_way(|d| d.x) || one_way(|d| d.y) {
+        return None;
+    }
+    let left = |data: &[Datum]| {
+        let fitted = least_squares::through_origin(data).ok()?;
+        Some(
+            data.iter()
+                .map(|d| d.y - fitted.line.at(d.x))
+                .map(|r| r * r)
+                .sum::<f64>(),
+        )
+    };
+    let sizes: Vec<Datum> = data.iter().map(|d| Datum { y: d.y.abs(), ..*d }).collect();
+    let (signed, unsigned) = (left(data)?, left(&sizes)?);
+    let ratio = signed / unsigned.max(signed * 1e-12);
+    if ratio <= 10.0 {
+        return None;
+    }
+    let positive = data.iter().filter(|d| d.y > 0.0).count();
+    let negative = data.iter().filter(|d| d.y < 0.0).count();
+    let odd = |p: &&Point| {
+        if positive <= negative {
+            p.y > 0.0
+        } else {
+            p.y < 0.0
+        }
+    };
+    Some(Finding {
+        series: String::new(),
+        kind: Kind::SignsLost,
+        rows: super::rows_of(family.points.iter().filter(odd)),
+        statistic: Some(ratio),
+        p_value: None,
+    })
+}
+
+/// The same current twice with readings that differ by more than five steps of the balance and by more than half of
+/// what one ordinary step of the current changes.
+pub fn same_current(family: &FamilySeen, readings: &Readings) -> Option<Finding> {
+    let mut sorted: Vec<&Point> = family.points.iter().collect();
+    sorted.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.row.cmp(&b.row)));
+    let step = readings.resolution.unwrap_or(0.0);
+    let mut steps: Vec<f64> = sorted
+        .windows(2)
+        .map(|w| w[1].x - w[0].x)
+        .filter(|d| *d > 0.0)
+        .collect();
+    if steps.is_empty() {
+        return None;
+    }
+    steps.sort_unstable_by(f64::total_cmp);
+    let ordinary = steps[steps.len() / 2];
+    let mut worst: Option<(f64, Finding)> = None;
+    for group in sorted.chunk_by(|a, b| a.x == b.x).filter(|g| g.len() > 1) {
+        let low = group.iter().map(|p| p.y).fold(f64::INFINITY, f64::min);
+        let high = group.iter().map(|p| p.y).fold(f64::NEG_INFINITY, f64::max);
+        let rest: Vec<Datum> = family
+            .data
+            .iter()
+            .filter(|d| d.x != group[0].x)
+            .copied()
+            .collect();
+        let Ok(line) = least_squares::fit(&rest).map(|f| f.line) else {
+            continue;
+        };
+        let expected = (line.gradient * ordinary).abs();
+        if high - low <= 5.0 * step || high - low <= 0.5 * expected {
+            continue;
+        }
+        let statistic = (high - low) / expected;
+        if worst.as_ref().is_some_and(|(known, _)| *known >= statistic) {
+            continue;
+        }
+        let zero = line.intercept;
+        let unit = readings.x_unit.unwrap_or(Unit::AMPERE);
+        let finding = Finding {
+            series: String::new(),
+            kind: Kind::SameCurrent {
+                x: unit.from_si(group[0].x),
+                decimals: readings.x_decimals,
+                unit: unit.symbol(),
+                reversed: (low - zero) * (high - zero) < 0.0,
+            },
+            rows: super::rows_of(group.iter().copied()),
+            statistic: Some(statistic),
+            p_value: None,
+        };
+        worst = Some((statistic, finding));
+    }
+    worst.map(|(_, finding)| finding)
+}

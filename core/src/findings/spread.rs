@@ -1,0 +1,119 @@
+//! How many points there are, how they are spread, and how finely they were read.
+
+use crate::readings::Readings;
+
+use super::{FamilySeen, Finding, Kind, Seen};
+
+/// Fewer points than this and the uncertainty is itself very uncertain.
+pub const ENOUGH_POINTS: usize = 6;
+/// Fewer steps of the balance than this between the smallest and the largest reading and it is too coarse.
+pub const ENOUGH_STEPS: f64 = 20.0;
+
+fn plain(kind: Kind, statistic: Option<f64>) -> Finding {
+    Finding {
+        series: String::new(),
+        kind,
+        rows: Vec::new(),
+        statistic,
+        p_value: None,
+    }
+}
+
+fn span(values: impl Iterator<Item = f64> + Clone) -> f64 {
+    let high = values.clone().fold(f64::NEG_INFINITY, f64::max);
+    high - values.fold(f64::INFINITY, f64::min)
+}
+
+/// All readings are the same.
+pub fn no_change(family: &FamilySeen) -> Option<Finding> {
+    let first = family.points.first()?.y;
+    (family.points.len() > 1 && family.points.iter().all(|p| p.y == first))
+        .then(|| plain(Kind::NoChange, None))
+}
+
+/// Fewer than six points with a line through them.
+pub fn too_few(family: &FamilySeen) -> Option<Finding> {
+    let points = family.points.len();
+    (family.fitted.is_some() && points < ENOUGH_POINTS)
+        .then(|| plain(Kind::TooFewPoints { points }, Some(points as f64)))
+}
+
+/// One point makes up more than half of the spread of x that fixes the gradient.
+pub fn one_point_decides(family: &FamilySeen) -> Option<Finding> {
+    let fitted = family.fitted?;
+    if family.data.len() < 4 {
+        return None;
+    }
+    let share = |x: f64| (x - fitted.mean_x) * (x - fitted.mean_x);
+    let total: f64 = family.data.iter().map(|d| share(d.x)).sum();
+    let point = family
+        .points
+        .iter()
+        .max_by(|a, b| share(a.x).total_cmp(&share(b.x)))?;
+    let part = share(point.x) / total;
+    (part > 0.5).then(|| Finding {
+        series: String::new(),
+        kind: Kind::OnePointDecides,
+        rows: vec![point.row],
+        statistic: Some(part),
+        p_value: None,
+    })
+}
+
+/// The readings span fewer than twenty steps of the balance.
+pub fn coarse(family: &FamilySeen, readings: &Readings) -> Option<Finding> {
+    let step = readings.resolution.filter(|s| *s > 0.0)?;
+    // A span of 0.2 in steps of 0.01 is 20 steps, whatever binary makes of it.
+    let steps = span(family.points.iter().map(|p| p.y)) / step + 1e-6;
+    (family.points.len() > 1 && steps < ENOUGH_STEPS).then(|| {
+        plain(
+            Kind::CoarseResolution {
+                steps: libm::floor(steps),
+            },
+            Some(steps),
+        )
+    })
+}
+
+/// At least two readings of exactly zero at the smallest currents (no current itself not counted) beside others that
+/// are not zero.
+pub fn stuck_at_zero(family: &FamilySeen) -> Option<Finding> {
+    let mut by_size: Vec<_> = family.points.iter().filter(|p| p.x != 0.0).collect();
+    by_size.sort_by(|a, b| a.x.abs().total_cmp(&b.x.abs()).then(a.row.cmp(&b.row)));
+    let stuck = by_size.iter().take_while(|p| p.y == 0.0).count();
+    let moving = by_size.len() - stuck;
+    (stuck >= 2 && moving >= 3).then(|| Finding {
+        series: String::new(),
+        kind: Kind::StuckAtZero,
+        rows: super::rows_of(by_size[..stuck].iter().copied()),
+        statistic: Some(stuck as f64),
+        p_value: None,
+    })
+}
+
+/// A column of times is exactly proportional to the current: no calculation can part drift from gradient.
+pub fn drift_not_separable(seen: &Seen) -> Option<Finding> {
+    let points = seen.families.first()?.points;
+    let mut pairs: Vec<(f64, f64)> = Vec::new();
+    for point in points {
+        let time = seen.times.iter().find(|(row, _)| *row == point.row)?.1;
+        pairs.push((time, point.x));
+    }
+    if pairs.len() < 3 {
+        return None;
+    }
+    let n = pairs.len() as f64;
+    let (mean_t, mean_x) = (
+        pairs.iter().map(|p| p.0).sum::<f64>() / n,
+        pairs.iter().map(|p| p.1).sum::<f64>() / n,
+    );
+    let sum = |f: &dyn Fn(f64, f64) -> f64| {
+        pairs
+            .iter()
+            .map(|p| f(p.0 - mean_t, p.1 - mean_x))
+            .sum::<f64>()
+    };
+    let (tt, tx, xx) = (sum(&|t, _| t * t), sum(&|t, x| t * x), sum(&|_, x| x * x));
+    let correlation = tx / (tt * xx).sqrt();
+    (correlation.abs() > 0.999).then(|| plain(Kind::DriftNotSeparable, Some(correlation)))
+}

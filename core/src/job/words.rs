@@ -1,0 +1,115 @@
+//! What should be known about the way from readings to flux density, in sentences.
+
+use crate::line::LineError;
+use crate::readings::words::Weight;
+
+/// What should be known about the way itself. Facts; the sentence is made by [`Remark::text`].
+#[derive(Clone, Debug, PartialEq)]
+pub enum Remark {
+    /// The fit that was asked for cannot be had.
+    FitReplaced {
+        /// Why.
+        why: LineError,
+    },
+    /// There is no line.
+    NoLine {
+        /// Why.
+        why: LineError,
+    },
+    /// The length of the wire is not known.
+    NoLength,
+    /// The fixed current is not known.
+    NoCurrent,
+    /// A row to leave out that the table does not have.
+    NoSuchRow {
+        /// The row, from 1.
+        row: usize,
+    },
+    /// A meaning chosen for a column that does not exist.
+    UnknownMeaning {
+        /// The column, from 1.
+        column: usize,
+        /// What was asked for.
+        meaning: String,
+    },
+    /// A unit or length chosen for a column that cannot be read.
+    UnreadChoice {
+        /// The column, from 1.
+        column: usize,
+        /// What was typed.
+        typed: String,
+        /// What would do.
+        example: &'static str,
+    },
+}
+
+impl Remark {
+    /// What it means for the reader.
+    pub fn weight(&self) -> Weight {
+        match self {
+            Remark::FitReplaced { .. } => Weight::Asked,
+            _ => Weight::Trouble,
+        }
+    }
+
+    /// The field of the apparatus that it speaks of.
+    pub fn field(&self) -> Option<&'static str> {
+        match self {
+            Remark::NoLength => Some("length"),
+            Remark::NoCurrent => Some("fixed_current"),
+            Remark::FitReplaced { .. } => Some("fit"),
+            _ => None,
+        }
+    }
+
+    /// The column that it speaks of, from 1.
+    pub fn column(&self) -> Option<usize> {
+        match self {
+            Remark::UnknownMeaning { column, .. } | Remark::UnreadChoice { column, .. } => {
+                Some(*column)
+            }
+            _ => None,
+        }
+    }
+
+    /// The sentence.
+    pub fn text(&self) -> String {
+        match self {
+            Remark::FitReplaced { why: LineError::NotSettled } => {
+                "The line for uncertainties in both coordinates did not settle; ordinary least squares was used.".into()
+            }
+            Remark::FitReplaced { .. } => {
+                "The kind of line that was asked for needs an uncertainty above zero for every \
+                point; ordinary least squares was used."
+                    .into()
+            }
+            Remark::NoLine { why } => match why {
+                LineError::TooFew { points: 0, .. } => {
+                    "There is no row with both values, so there is nothing to draw a line through.".into()
+                }
+                LineError::TooFew { points, needed } => format!(
+                    "Only {points} usable row: a line needs at least {needed}, and six or more to be worth anything."
+                ),
+                LineError::NoSpread => "All values on the horizontal axis are the same, so there is no gradient. Take \
+                    readings at different values."
+                    .into(),
+                LineError::NoUncertainty { .. } | LineError::NotSettled => "No line could be found.".into(),
+            },
+            Remark::NoLength => {
+                "Type the length of wire that lies in the field, for example 5.0 cm; then B can be worked \
+                out."
+                    .into()
+            }
+            Remark::NoCurrent => {
+                "Type the current that was kept the same, for example 3.0 A; then B can be worked out.".into()
+            }
+            Remark::NoSuchRow { row } => format!("Row {row} was to be left out, but the table has no such row."),
+            Remark::UnknownMeaning { column, meaning } => {
+                format!("Column {column} was to hold “{meaning}”, which is not a meaning known here; it was guessed.")
+            }
+            Remark::UnreadChoice { column, typed, example } => {
+                format!("“{typed}”, chosen for column {column}, could not be read; something like {example} would do.")
+            }
+        }
+    }
+}

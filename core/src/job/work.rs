@@ -1,0 +1,434 @@
+//! The way itself, stage by stage: [`work`].
+
+use crate::field::{Comparison, FluxDensity, Gradient, SchoolBasis, Term, compare, flux_density};
+use crate::figures::Unit;
+use crate::findings::{self, FamilySeen, Finding, Seen};
+use crate::line::extreme::{self, Bars, Extremes, Stopped};
+use crate::line::triangle::{self, Triangle};
+use crate::line::{Datum, Fitted, LineError, both_errors, least_squares, weighted};
+use crate::readings::points::{self, Request};
+use crate::readings::setup::{self, Typed};
+use crate::readings::{Family, Ordinate, Point, Readings, Setup, Varied};
+use crate::table::{self, Cell, Role, Table};
+
+use super::input::{self, Job, WorstLineRule};
+use super::words::Remark;
+
+/// Everything that the stages found, in their own types. [`Working::analysis`] and [`Working::sheet`] make of it what
+/// others see.
+#[derive(Clone, Debug)]
+pub struct Working {
+    /// The job it was made from.
+    pub job: Job,
+    /// The understood table.
+    pub table: Table,
+    /// The apparatus.
+    pub setup: Setup,
+    /// The points.
+    pub readings: Readings,
+    /// The line and flux density of each family, as in `readings.families`.
+    pub series: Vec<Series>,
+    /// The comparison with the probe, where there is one series and a probe reading.
+    pub comparison: Option<Comparison>,
+    /// What looks wrong on the bench.
+    pub findings: Vec<Finding>,
+    /// What should be known about the way itself.
+    pub remarks: Vec<Remark>,
+}
+
+/// The line and flux density of one family.
+#[derive(Clone, Debug)]
+pub struct Series {
+    /// The points that count, in row order.
+    pub points: Vec<Point>,
+    /// The best line, of the kind that was asked for where it can be had.
+    pub best: Result<Fitted, LineError>,
+    /// Least squares through the origin, beside it.
+    pub origin: Option<Fitted>,
+    /// The extreme lines: through boxes when x has uncertainties too.
+    pub extremes: Result<Extremes, Stopped>,
+    /// Whether they were sought through boxes.
+    pub bars: Bars,
+    /// The extreme lines through the vertical bars alone, when boxes were used.
+    pub bars_only: Option<Extremes>,
+    /// Rows without which a line through every bar exists, when there is none.
+    pub suspects: Vec<usize>,
+    /// The smallest common half-width of vertical bars for which a line exists, when there is none.
+    pub smallest_half_width: Option<f64>,
+    /// The triangle on the best line.
+    pub triangle: Option<Triangle>,
+    /// The flux density.
+    pub flux_density: Option<FluxDensity>,
+    /// The flux density from the line through the origin, T.
+    pub flux_density_through_origin: Option<f64>,
+}
+
+/// Goes the whole way from what was typed to what can be said of it. The same job gives the same result, to the bit,
+/// on every machine.
+pub fn work(job: &Job) -> Working {
+    let mut remarks = Vec::new();
+    let table = table::read(&job.table, &super::convert::choices(job, &mut remarks));
+    let mut of_setup = Vec::new();
+    let setup = setup::read(&typed(job), &mut of_setup);
+    let request = Request {
+        table: &table,
+        setup: &setup,
+        varied: job.varied.into(),
+        exclude: &job.exclude,
+    };
+    let mut readings = points::gather(&request);
+    readings.remarks.splice(0..0, of_setup);
+    for row in &job.exclude {
+        if *row == 0 || *row > table.rows {
+            remarks.push(Remark::NoSuchRow { row: *row });
+        }
+    }
+    let series: Vec<Series> = (0..readings.families.len())
+        .map(|index| {
+            let points = readings
+                .points
+                .iter()
+                .filter(|p| p.family == index && !p.excluded)
+                .copied()
+                .collect();
+            solve(
+                job,
+                &setup,
+                &readings,
+                &readings.families[index],
+                points,
+                &mut remarks,
+            )
+        })
+        .collect();
+    let findings = look(&table, &setup, &readings, &series);
+    let comparison = match &series[..] {
+        [only] => compare_with_probe(only.flux_density.as_ref(), &setup),
+        _ => None,
+    };
+    if !readings.points.is_empty() && series.iter().all(|s| s.flux_density.is_none()) {
+        remarks.extend(what_is_missing(&readings, &series));
+    }
+    Working {
+        job: job.clone(),
+        table,
+        setup,
+        readings,
+        series,
+        comparison,
+        findings,
+        remarks,
+    }
+}
+
+fn typed(job: &Job) -> Typed<'_> {
+    let a = &job.apparatus;
+    Typed {
+        length: &a.length,
+        length_uncertainty: &a.length_uncertainty,
+        wires: &a.wires,
+        angle: &a.angle,
+        gravity: &a.gravity,
+        lever_ratio: &a.lever_ratio,
+        balance_resolution: &a.balance_resolution,
+        current_resolution: &a.current_resolution,
+        fixed_current: &job.fixed_current,
+        probe: &job.probe.reading,
+        probe_uncertainty: &job.probe.uncertainty,
+    }
+}
+
+fn datum(point: &Point) -> Datum {
+    Datum {
+        x: point.x,
+        y: point.y,
+        bar_x: point.bar_x.unwrap_or(0.0),
+        bar_y: point.bar_y,
+        u_x: point.u_x,
+        u_y: point.u_y,
+    }
+}
+
+fn solve(
+    job: &Job,
+    setup: &Setup,
+    readings: &Readings,
+    family: &Family,
+    points: Vec<Point>,
+    remarks: &mut Vec<Remark>,
+) -> Series {
+    let data: Vec<Datum> = points.iter().map(datum).collect();
+    let best = best_line(job, &data, remarks);
+    let bars = if points.iter().any(|p| p.bar_x.is_some()) {
+        Bars::Boxes
+    } else {
+        Bars::Vertical
+    };
+    let changes = points.iter().any(|p| p.y != points[0].y);
+    let extremes = if best.is_ok() && changes {
+        extreme::lines(&data, bars)
+    } else {
+        Err(Stopped::TooFew)
+    };
+    let blocked = matches!(extremes, Err(Stopped::Blocked { .. }));
+    let suspects = if blocked {
+        let mut rows: Vec<usize> = extreme::suspects(&data, bars, 3)
+            .into_iter()
+            .filter_map(|i| points.get(i))
+            .map(|p| p.row)
+            .collect();
+        rows.sort_unstable();
+        rows
+    } else {
+        Vec::new()
+    };
+    let smallest_half_width = if blocked {
+        extreme::smallest_half_width(&data)
+    } else {
+        None
+    };
+    let bars_only = if bars == Bars::Boxes && best.is_ok() && changes {
+        extreme::lines(&data, Bars::Vertical).ok()
+    } else {
+        None
+    };
+    let low = data.iter().map(|d| d.x).fold(f64::INFINITY, f64::min);
+    let high = data.iter().map(|d| d.x).fold(f64::NEG_INFINITY, f64::max);
+    let x_unit = readings.x_unit.map_or(1.0, |u| u.to_si(1.0));
+    let triangle = best
+        .as_ref()
+        .ok()
+        .filter(|_| changes)
+        .and_then(|b| triangle::on(b.line, low, high, x_unit));
+    let origin = least_squares::through_origin(&data)
+        .ok()
+        .filter(|_| best.is_ok());
+    let terms = terms(setup, readings, family);
+    let flux_density = best.as_ref().ok().filter(|_| changes).and_then(|fitted| {
+        let gradient = gradient(job, fitted, &extremes, &data, readings);
+        flux_density::find(gradient, terms.clone()?)
+    });
+    let flux_density_through_origin = origin.filter(|_| changes).and_then(|fitted| {
+        let gradient = Gradient {
+            value: fitted.line.gradient,
+            standard: None,
+            degrees_of_freedom: f64::INFINITY,
+            school: None,
+        };
+        Some(flux_density::find(gradient, terms?)?.tesla)
+    });
+    Series {
+        points,
+        best,
+        origin,
+        extremes,
+        bars,
+        bars_only,
+        suspects,
+        smallest_half_width,
+        triangle,
+        flux_density,
+        flux_density_through_origin,
+    }
+}
+
+/// The line of the kind that was asked for; where the uncertainties it needs are missing, least squares with a remark.
+fn best_line(job: &Job, data: &[Datum], remarks: &mut Vec<Remark>) -> Result<Fitted, LineError> {
+    let asked = match job.fit {
+        input::Fit::LeastSquares => least_squares::fit(data),
+        input::Fit::Weighted => weighted::fit(data),
+        input::Fit::BothErrors => both_errors::fit(data),
+        input::Fit::ThroughOrigin => least_squares::through_origin(data),
+    };
+    match asked {
+        Err(why @ (LineError::NoUncertainty { .. } | LineError::NotSettled)) => {
+            remarks.push(Remark::FitReplaced { why });
+            least_squares::fit(data)
+        }
+        other => other,
+    }
+}
+
+/// What stands between the gradient and B in this kind of sweep; `None` while something needed is not known.
+fn terms(setup: &Setup, readings: &Readings, family: &Family) -> Option<Vec<Term>> {
+    let mut terms = Vec::new();
+    if readings.ordinate == Ordinate::Mass {
+        terms.push(Term::times(
+            "gravity",
+            setup.gravity_m_per_s2(),
+            setup.gravity.and_then(|g| g.half_width),
+        ));
+        if setup.lever_ratio != 1.0 {
+            terms.push(Term::times("lever ratio", setup.lever_ratio, None));
+        }
+    }
+    if readings.varied == Varied::Product {
+        return Some(terms);
+    }
+    if readings.varied != Varied::Length {
+        let length_m = family.length_m?;
+        let half_width = setup
+            .length
+            .filter(|l| l.si == length_m)
+            .and_then(|l| l.half_width);
+        terms.push(Term::over("length", length_m, half_width));
+        if family.wires != 1.0 {
+            terms.push(Term::over("wires", family.wires, None));
+        }
+    }
+    if readings.varied != Varied::Current {
+        let current = setup.fixed_current.filter(|c| c.si != 0.0)?;
+        terms.push(Term::over("current", current.si, current.half_width));
+    }
+    if readings.varied != Varied::Angle
+        && let Some(angle_rad) = family.angle_rad
+    {
+        let half_width = setup
+            .angle
+            .filter(|a| a.si == angle_rad)
+            .and_then(|a| a.half_width);
+        terms.push(Term::over_sine_of(angle_rad, half_width));
+    }
+    Some(terms)
+}
+
+fn gradient(
+    job: &Job,
+    fitted: &Fitted,
+    extremes: &Result<Extremes, Stopped>,
+    data: &[Datum],
+    readings: &Readings,
+) -> Gradient {
+    let stated = fitted.chi_squared.is_some();
+    let mut standard = fitted.gradient_error;
+    let mut degrees_of_freedom = if stated {
+        f64::INFINITY
+    } else {
+        fitted.degrees_of_freedom as f64
+    };
+    if !stated && findings::line::is_too_perfect(fitted, readings.resolution.unwrap_or(0.0)) {
+        // The scatter hides in the steps of the balance: what the steps allow takes its place.
+        if let Ok(by_steps) = weighted::fit(data) {
+            standard = by_steps.gradient_error;
+            degrees_of_freedom = f64::INFINITY;
+        }
+    }
+    let school = match extremes {
+        Ok(extremes) => {
+            let half_width = match job.worst_line_rule {
+                WorstLineRule::HalfDifference => extremes.half_difference(),
+                WorstLineRule::LargerDistance => extremes.larger_distance(&fitted.line),
+            };
+            Some((half_width, SchoolBasis::WorstLines))
+        }
+        Err(_) => standard.map(|s| (s, SchoolBasis::StandardError)),
+    };
+    Gradient {
+        value: fitted.line.gradient,
+        standard,
+        degrees_of_freedom,
+        school,
+    }
+}
+
+fn compare_with_probe(found: Option<&FluxDensity>, setup: &Setup) -> Option<Comparison> {
+    let (found, probe) = (found?, setup.probe?);
+    let expanded = found.budget.as_ref().map(|b| b.expanded());
+    compare::compare(
+        found.tesla,
+        found.school_t,
+        expanded,
+        probe.si,
+        probe.half_width,
+    )
+}
+
+fn look(table: &Table, setup: &Setup, readings: &Readings, series: &[Series]) -> Vec<Finding> {
+    let data: Vec<Vec<Datum>> = series
+        .iter()
+        .map(|s| s.points.iter().map(datum).collect())
+        .collect();
+    let families: Vec<FamilySeen> = series
+        .iter()
+        .zip(&data)
+        .map(|(s, data)| FamilySeen {
+            points: &s.points,
+            data,
+            fitted: s.best.as_ref().ok(),
+            flux_density: s
+                .flux_density
+                .as_ref()
+                .and_then(|b| Some((b.tesla, b.budget.as_ref()?.combined))),
+        })
+        .collect();
+    findings::look(&Seen {
+        readings,
+        families: &families,
+        force_over_mass: force_over_mass(table),
+        expected_force_over_mass: setup.gravity_m_per_s2() * setup.lever_ratio,
+        times: &times(table),
+    })
+}
+
+/// The steady ratio of a force column to a column of changes; `None` without both or when it is not steady to 2 %.
+fn force_over_mass(table: &Table) -> Option<f64> {
+    let column = |role| table.columns.iter().find(|c| c.role == role);
+    let (force, mass) = (column(Role::Force)?, column(Role::Reading)?);
+    let mut ratios: Vec<f64> = force
+        .cells
+        .iter()
+        .zip(&mass.cells)
+        .filter_map(|pair| match pair {
+            (Cell::Number(f), Cell::Number(m)) if m.value_si != 0.0 => {
+                Some(f.value_si / m.value_si)
+            }
+            _ => None,
+        })
+        .collect();
+    ratios.sort_unstable_by(f64::total_cmp);
+    let middle = *ratios.get(ratios.len() / 2)?;
+    let steady = |r: &&f64| (**r / middle - 1.0).abs() < 0.02;
+    (ratios.len() >= 3 && ratios.iter().filter(steady).count() * 10 >= ratios.len() * 8)
+        .then_some(middle)
+}
+
+fn times(table: &Table) -> Vec<(usize, f64)> {
+    let Some(column) = table.columns.iter().find(|c| c.role == Role::Time) else {
+        return Vec::new();
+    };
+    let cells = column.cells.iter().enumerate();
+    cells
+        .filter_map(|(i, cell)| match cell {
+            Cell::Number(number) => Some((i + 1, number.value_si)),
+            _ => None,
+        })
+        .collect()
+}
+
+/// Why there is no flux density although there are points.
+fn what_is_missing(readings: &Readings, series: &[Series]) -> Option<Remark> {
+    let first = series.first()?;
+    match &first.best {
+        Err(why) => Some(Remark::NoLine { why: *why }),
+        Ok(_) if first.points.iter().all(|p| p.y == first.points[0].y) => None,
+        Ok(_) if readings.varied == Varied::Current || readings.varied == Varied::Angle => {
+            let no_length = readings.families.iter().all(|f| f.length_m.is_none());
+            Some(if no_length {
+                Remark::NoLength
+            } else {
+                Remark::NoCurrent
+            })
+        }
+        Ok(_) => Some(Remark::NoCurrent),
+    }
+}
+
+/// The unit in which a flux density reads better.
+pub fn tesla_unit(tesla: f64) -> Unit {
+    // School magnets: 32.7 mT reads better than 0.0327 T, and 0.478 T better than 478 mT.
+    if tesla.abs() < 0.1 {
+        Unit::MILLITESLA
+    } else {
+        Unit::TESLA
+    }
+}
