@@ -1,11 +1,15 @@
 //! `cargo xtask check`: formatting, lints and documentation, with warnings denied.
 
-use crate::run::{cargo, run, step};
+use std::process::Command;
+
+use crate::run::{answer, cargo, run, step};
 use crate::wasm_target::{WASM_TARGET, WasmCompiler};
 use crate::workspace::Workspace;
 
 /// Checks what a compiler and a formatter can see, natively and for the browser.
 pub fn check(workspace: &Workspace) -> Result<(), String> {
+    ensure_component(workspace, "fmt", "rustfmt")?;
+    ensure_component(workspace, "clippy", "clippy")?;
     step("Checking the formatting", || {
         run(cargo(workspace).args(["fmt", "--all", "--check"]))
     })?;
@@ -27,5 +31,15 @@ pub fn check(workspace: &Workspace) -> Result<(), String> {
         run(cargo(workspace)
             .args(["doc", "--workspace", "--no-deps"])
             .env("RUSTDOCFLAGS", "-D warnings"))
+    })
+}
+
+/// Adds a part of the toolchain that minimal installations leave out.
+fn ensure_component(workspace: &Workspace, command: &str, component: &str) -> Result<(), String> {
+    if answer(cargo(workspace).args([command, "--version"])).is_some() {
+        return Ok(());
+    }
+    step(&format!("Adding {component} with rustup"), || {
+        run(Command::new("rustup").args(["component", "add", component]))
     })
 }

@@ -108,7 +108,9 @@ mod tests {
 
     #[test]
     fn a_failing_command_is_named() {
-        let problem = run(Command::new("cargo").arg("--no-such-option")).unwrap_err();
+        let mut command = Command::new("cargo");
+        command.arg("--no-such-option").stderr(Stdio::null());
+        let problem = run(&mut command).unwrap_err();
         assert!(problem.contains("cargo --no-such-option"), "{problem}");
     }
 
