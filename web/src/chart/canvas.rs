@@ -18,7 +18,14 @@ const LARGEST: f64 = 8192.0;
 /// A sentence, when the browser gives no drawing context or refuses to draw.
 pub fn paint(scene: &Scene, canvas: &HtmlCanvasElement, theme: Theme) -> Result<(), String> {
     let ratio = web_sys::window().map_or(1.0, |window| window.device_pixel_ratio());
-    paint_sized(scene, canvas, theme, f64::from(canvas.client_width()), f64::from(canvas.client_height()), ratio)
+    paint_sized(
+        scene,
+        canvas,
+        theme,
+        f64::from(canvas.client_width()),
+        f64::from(canvas.client_height()),
+        ratio,
+    )
 }
 
 /// Paints `scene` over `canvas`, which becomes `width` by `height` CSS pixels of `ratio` of its own pixels each: for a
@@ -34,13 +41,20 @@ pub fn paint_sized(
     height: f64,
     ratio: f64,
 ) -> Result<(), String> {
-    let ratio = if ratio.is_finite() && ratio > 0.0 { ratio } else { 1.0 };
+    let ratio = if ratio.is_finite() && ratio > 0.0 {
+        ratio
+    } else {
+        1.0
+    };
     let longest = width.max(height);
     if longest.is_nan() || width.min(height) < 1.0 {
         return Ok(());
     }
     let ratio = ratio.min(LARGEST / longest);
-    let (columns, rows) = ((width * ratio).round() as u32, (height * ratio).round() as u32);
+    let (columns, rows) = (
+        (width * ratio).round() as u32,
+        (height * ratio).round() as u32,
+    );
     // Setting the size empties the canvas and takes time, even when it is the old one.
     if canvas.width() != columns {
         canvas.set_width(columns);
@@ -48,7 +62,9 @@ pub fn paint_sized(
     if canvas.height() != rows {
         canvas.set_height(rows);
     }
-    let mut backend = CanvasBackend::with_canvas_object(canvas.clone())
-        .ok_or_else(|| "This browser gives no drawing context, so the graph cannot be shown.".to_owned())?;
-    draw(scene, &mut backend, theme, ratio).map_err(|error| format!("The graph could not be drawn: {error}."))
+    let mut backend = CanvasBackend::with_canvas_object(canvas.clone()).ok_or_else(|| {
+        "This browser gives no drawing context, so the graph cannot be shown.".to_owned()
+    })?;
+    draw(scene, &mut backend, theme, ratio)
+        .map_err(|error| format!("The graph could not be drawn: {error}."))
 }

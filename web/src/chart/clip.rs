@@ -27,7 +27,10 @@ impl Window {
 
     /// The nearest place inside.
     pub fn clamp(&self, (x, y): Place) -> Place {
-        (x.max(self.left).min(self.right), y.max(self.bottom).min(self.top))
+        (
+            x.max(self.left).min(self.right),
+            y.max(self.bottom).min(self.top),
+        )
     }
 }
 
@@ -37,7 +40,9 @@ impl Window {
 /// Y.-D. Liang and B. A. Barsky, "A new concept and method for line clipping", ACM Transactions on Graphics 3 (1984):
 /// each edge narrows the range of the parameter t in from + t (to − from).
 pub fn segment(from: Place, to: Place, window: &Window) -> Option<(Place, Place)> {
-    let finite = [from.0, from.1, to.0, to.1].iter().all(|value| value.is_finite());
+    let finite = [from.0, from.1, to.0, to.1]
+        .iter()
+        .all(|value| value.is_finite());
     if !finite {
         return None;
     }
@@ -80,7 +85,12 @@ pub fn straight(gradient: f64, intercept: f64, window: &Window) -> Option<(Place
 mod tests {
     use super::*;
 
-    const WINDOW: Window = Window { left: 0.0, right: 10.0, bottom: -5.0, top: 5.0 };
+    const WINDOW: Window = Window {
+        left: 0.0,
+        right: 10.0,
+        bottom: -5.0,
+        top: 5.0,
+    };
 
     #[test]
     fn what_is_inside_is_left_alone() {
@@ -90,11 +100,20 @@ mod tests {
 
     #[test]
     fn a_cut_line_keeps_its_slope() {
-        for (gradient, intercept) in [(3.0, -6.0), (-7.5, 30.0), (0.2, 0.1), (1e6, -4e6), (-0.5, 5.0)] {
+        for (gradient, intercept) in [
+            (3.0, -6.0),
+            (-7.5, 30.0),
+            (0.2, 0.1),
+            (1e6, -4e6),
+            (-0.5, 5.0),
+        ] {
             let (from, to) = straight(gradient, intercept, &WINDOW).expect("it crosses the window");
             assert!(WINDOW.holds(from) && WINDOW.holds(to));
             let slope = (to.1 - from.1) / (to.0 - from.0);
-            assert!((slope / gradient - 1.0).abs() < 1e-9, "{gradient} became {slope}");
+            assert!(
+                (slope / gradient - 1.0).abs() < 1e-9,
+                "{gradient} became {slope}"
+            );
             for (x, y) in [from, to] {
                 assert!((gradient * x + intercept - y).abs() < 1e-9 * gradient.abs().max(1.0));
             }
@@ -111,8 +130,14 @@ mod tests {
 
     #[test]
     fn upright_lines_and_points_are_cut_too() {
-        assert_eq!(segment((2.0, -50.0), (2.0, 50.0), &WINDOW), Some(((2.0, -5.0), (2.0, 5.0))));
-        assert_eq!(segment((2.0, 1.0), (2.0, 1.0), &WINDOW), Some(((2.0, 1.0), (2.0, 1.0))));
+        assert_eq!(
+            segment((2.0, -50.0), (2.0, 50.0), &WINDOW),
+            Some(((2.0, -5.0), (2.0, 5.0)))
+        );
+        assert_eq!(
+            segment((2.0, 1.0), (2.0, 1.0), &WINDOW),
+            Some(((2.0, 1.0), (2.0, 1.0)))
+        );
         assert_eq!(segment((11.0, 1.0), (11.0, 1.0), &WINDOW), None);
     }
 

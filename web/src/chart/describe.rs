@@ -17,24 +17,52 @@ pub fn describe(scene: &Scene) -> String {
         return sentence.clone();
     }
     let what = match scene.kind {
-        Kind::Graph => format!("Graph of {} against {}.", named(&scene.y.axis), named(&scene.x.axis)),
-        Kind::Residuals => format!("Distances of the points from their best line, against {}.", named(&scene.x.axis)),
+        Kind::Graph => format!(
+            "Graph of {} against {}.",
+            named(&scene.y.axis),
+            named(&scene.x.axis)
+        ),
+        Kind::Paper => {
+            format!(
+                "Empty graph paper with scales for {} against {}.",
+                named(&scene.y.axis),
+                named(&scene.x.axis)
+            )
+        }
+        Kind::Residuals => format!(
+            "Distances of the points from their best line, against {}.",
+            named(&scene.x.axis)
+        ),
     };
+    if scene.kind == Kind::Paper {
+        return [what]
+            .into_iter()
+            .chain(scene.remarks.iter().cloned())
+            .collect::<Vec<_>>()
+            .join(" ");
+    }
     let mut sentences = vec![what];
     sentences.extend(ranges(scene));
-    for kind in [LineKind::Best, LineKind::Steepest, LineKind::Shallowest, LineKind::ThroughOrigin] {
-        let lines: Vec<_> = scene.lines.iter().filter(|line| line.kind == kind).collect();
-        for line in &lines {
-            let equation = match (kind, scene.series.len()) {
-                (LineKind::Best, 0 | 1) => scene.intercept.as_ref().map(|text| format!(", intercept {text}")),
-                _ => None,
-            };
-            sentences.push(format!("{}{}.", line.text, equation.unwrap_or_default()));
+    for kind in [
+        LineKind::Best,
+        LineKind::Steepest,
+        LineKind::Shallowest,
+        LineKind::ThroughOrigin,
+    ] {
+        for line in scene.lines.iter().filter(|line| line.kind == kind) {
+            let intercept = scene
+                .intercept
+                .as_ref()
+                .filter(|_| kind == LineKind::Best && scene.series.len() < 2);
+            let intercept = intercept.map_or(String::new(), |text| format!(", intercept {text}"));
+            sentences.push(format!("{}{intercept}.", line.text));
         }
     }
     if let Some(corners) = &scene.triangle {
         let [first, second] = &corners.labels;
-        sentences.push(format!("The gradient triangle has its corners at {first} and {second}."));
+        sentences.push(format!(
+            "The gradient triangle has its corners at {first} and {second}."
+        ));
     }
     sentences.extend(scene.remarks.iter().cloned());
     sentences.join(" ")
@@ -56,7 +84,11 @@ pub fn table(scene: &Scene) -> WordTable {
     let several = scene.series.len() > 1;
     let mut headings = vec!["row".to_owned()];
     headings.extend(several.then(|| "series".to_owned()));
-    headings.extend([named(&scene.x.axis), named(&scene.y.axis), "in the line".to_owned()]);
+    headings.extend([
+        named(&scene.x.axis),
+        named(&scene.y.axis),
+        "in the line".to_owned(),
+    ]);
     let cells = |mark: &Mark| {
         let mut cells = vec![mark.row.to_string()];
         cells.extend(several.then(|| scene.series.get(mark.family).cloned().unwrap_or_default()));
@@ -66,24 +98,45 @@ pub fn table(scene: &Scene) -> WordTable {
         cells
     };
     let rows = scene.points.iter().take(MOST_ROWS).map(cells).collect();
-    WordTable { headings, rows, left_off: scene.points.len().saturating_sub(MOST_ROWS) }
+    WordTable {
+        headings,
+        rows,
+        left_off: scene.points.len().saturating_sub(MOST_ROWS),
+    }
 }
 
 /// One point read out, by its index into the points of the analysis: `Row 3: I = 1.50 A, m = 0.91 ± 0.01 g, 0.004 g above
 /// the line`. Empty for an index without a point.
 pub fn point_text(analysis: &Analysis, index: usize) -> String {
-    let Some(point) = analysis.points.get(index) else { return String::new() };
+    let Some(point) = analysis.points.get(index) else {
+        return String::new();
+    };
     let axes = &analysis.axes;
-    let label = analysis.families.get(point.family).map_or("", |family| family.label.as_str());
+    let label = analysis
+        .families
+        .get(point.family)
+        .map_or("", |family| family.label.as_str());
     let (unit_x, unit_y) = (unit_si(&axes.x), unit_si(&axes.y));
     let mut parts = vec![
-        format!("{} = {}", axes.x.symbol, measured(point.x / unit_x, point.u_x.map(|u| u / unit_x), &axes.x)),
-        format!("{} = {}", axes.y.symbol, measured(point.y / unit_y, Some(point.u_y / unit_y), &axes.y)),
+        format!(
+            "{} = {}",
+            axes.x.symbol,
+            measured(point.x / unit_x, point.u_x.map(|u| u / unit_x), &axes.x)
+        ),
+        format!(
+            "{} = {}",
+            axes.y.symbol,
+            measured(point.y / unit_y, Some(point.u_y / unit_y), &axes.y)
+        ),
     ];
     parts.extend((point.repeats > 1).then(|| format!("mean of {} readings", point.repeats)));
     parts.extend(distance(point, analysis));
     parts.extend(point.excluded.then(|| "left out of the line".to_owned()));
-    let series = if label.is_empty() { String::new() } else { format!(" ({label})") };
+    let series = if label.is_empty() {
+        String::new()
+    } else {
+        format!(" ({label})")
+    };
     format!("Row {}{series}: {}", point.row, parts.join(", "))
 }
 
@@ -102,8 +155,12 @@ fn distance(point: &Point, analysis: &Analysis) -> Option<String> {
 fn ranges(scene: &Scene) -> Option<String> {
     let range = |ruled: &Ruled, values: &mut dyn Iterator<Item = f64>| {
         let extent = Extent::of(values)?;
-        let end = |value: f64| with_unit(&number(value, ruled.axis.decimals), &ruled.axis.unit);
-        let name = if ruled.axis.quantity.is_empty() { &ruled.axis.symbol } else { &ruled.axis.quantity };
+        let end = |value: f64| with_unit(&number(value, ruled.decimals()), &ruled.axis.unit);
+        let name = if ruled.axis.quantity.is_empty() {
+            &ruled.axis.symbol
+        } else {
+            &ruled.axis.quantity
+        };
         Some(if extent.low == extent.high {
             format!("{name} {}", end(extent.low))
         } else {
@@ -112,15 +169,29 @@ fn ranges(scene: &Scene) -> Option<String> {
     };
     let x = range(&scene.x, &mut scene.points.iter().map(|mark| mark.x))?;
     let y = range(&scene.y, &mut scene.points.iter().map(|mark| mark.y))?;
-    let mut sentence = format!("{}, {x}, {y}", capitalised(&counted(scene.points.len(), "point")));
+    let mut sentence = format!(
+        "{}, {x}, {y}",
+        capitalised(&counted(scene.points.len(), "point"))
+    );
     let series = scene.series.len();
     if series > 1 {
-        sentence.push_str(&format!(", in {series} series ({})", scene.series.join(", ")));
+        sentence.push_str(&format!(
+            ", in {series} series ({})",
+            scene.series.join(", ")
+        ));
     }
-    let excluded: Vec<usize> = scene.points.iter().filter(|mark| mark.excluded).map(|mark| mark.row).collect();
+    let excluded: Vec<usize> = scene
+        .points
+        .iter()
+        .filter(|mark| mark.excluded)
+        .map(|mark| mark.row)
+        .collect();
     if !excluded.is_empty() {
         let verb = if excluded.len() == 1 { "is" } else { "are" };
-        sentence.push_str(&format!("; {} {verb} left out of the line", wording::rows(&excluded)));
+        sentence.push_str(&format!(
+            "; {} {verb} left out of the line",
+            wording::rows(&excluded)
+        ));
     }
     Some(sentence + ".")
 }

@@ -3,7 +3,7 @@
 //! Start at [`Layout::of`]. All lengths are CSS pixels; what draws multiplies them by the pixel ratio.
 
 use super::clip::Place;
-use super::scene::{Kind, Scene};
+use super::scene::Scene;
 
 /// A pointer further than this from every point selects none.
 const REACH: f64 = 40.0;
@@ -93,27 +93,60 @@ impl Layout {
             return None;
         }
         let narrow = width < 480.0;
-        let sizes =
-            if narrow { Type { small: 11.0, heading: 12.0, title: 13.0 } } else { Type { small: 12.0, heading: 13.5, title: 15.0 } };
-        let last_tick = scene.x.scale.ticks.last().map_or(0.0, |tick| text_width(&tick.text, sizes.small));
+        let sizes = if narrow {
+            Type {
+                small: 11.0,
+                heading: 12.0,
+                title: 13.0,
+            }
+        } else {
+            Type {
+                small: 12.0,
+                heading: 13.5,
+                title: 15.0,
+            }
+        };
+        let last_tick = scene
+            .x
+            .scale
+            .ticks
+            .last()
+            .map_or(0.0, |tick| text_width(&tick.text, sizes.small));
         let left = 6.0 + sizes.heading * 1.3 + 4.0 + scene.room_left * sizes.small + 6.0;
         let room_right = (scene.room_right * sizes.small).min(0.28 * width);
         let right = width - (8.0 + (last_tick / 2.0).max(room_right));
         let bottom = height - (6.0 + sizes.small * 1.1 + 5.0 + sizes.heading * 1.3 + 3.0);
 
         let title = broken_in_two(&scene.title, sizes.title, width - 16.0);
-        let mut top = 8.0 + sizes.title * 1.25 * title.len() as f64 + if title.is_empty() { 0.0 } else { 3.0 };
-        let key = if scene.key_drawn { key_rows(scene, &sizes, left.min(14.0), width - 8.0, top) } else { Vec::new() };
+        let mut top = 8.0
+            + sizes.title * 1.25 * title.len() as f64
+            + if title.is_empty() { 0.0 } else { 3.0 };
+        let key = if scene.key_drawn {
+            key_rows(scene, &sizes, left.min(14.0), width - 8.0, top)
+        } else {
+            Vec::new()
+        };
         if let Some(last) = key.last() {
-            top = last.middle + sizes.small * 0.75 + 4.0;
+            top = last.middle + sizes.small * 0.75 + 7.0;
         }
-        if scene.kind == Kind::Graph {
-            // The uppermost tick text is centred on the frame's upper edge.
-            top = top.max(sizes.small);
-        }
+        // The uppermost tick text is centred on the upper edge of the frame.
+        top = top.max(sizes.small);
         let (x, y) = (&scene.x.scale, &scene.y.scale);
-        let frame = Area { left, top, right: right.max(left + 20.0), bottom: bottom.max(top + 20.0) };
-        Some(Layout { width, height, frame, type_sizes: sizes, title, key, span: (x.min, x.max, y.min, y.max) })
+        let frame = Area {
+            left,
+            top,
+            right: right.max(left + 20.0),
+            bottom: bottom.max(top + 20.0),
+        };
+        Some(Layout {
+            width,
+            height,
+            frame,
+            type_sizes: sizes,
+            title,
+            key,
+            span: (x.min, x.max, y.min, y.max),
+        })
     }
 
     /// The pixel of a place in axis units.
@@ -128,13 +161,19 @@ impl Layout {
     /// Pixels in one axis unit, across and up.
     pub fn pixels_per_unit(&self) -> (f64, f64) {
         let (left, right, bottom, top) = self.span;
-        (self.frame.width() / (right - left), self.frame.height() / (top - bottom))
+        (
+            self.frame.width() / (right - left),
+            self.frame.height() / (top - bottom),
+        )
     }
 
     /// The pixel of a place in axis units, drawn to the edge of the frame where it lies beyond.
     pub fn pixel_in_frame(&self, place: Place) -> Place {
         let (x, y) = self.pixel(place);
-        (x.max(self.frame.left).min(self.frame.right), y.max(self.frame.top).min(self.frame.bottom))
+        (
+            x.max(self.frame.left).min(self.frame.right),
+            y.max(self.frame.top).min(self.frame.bottom),
+        )
     }
 }
 
@@ -146,9 +185,13 @@ impl Scene {
             let (x, y) = layout.pixel_in_frame(place);
             (x - x_px) * (x - x_px) + (y - y_px) * (y - y_px)
         };
-        let distances = self.points.iter().map(|mark| (mark.index, distance((mark.x, mark.y))));
+        let distances = self
+            .points
+            .iter()
+            .map(|mark| (mark.index, distance((mark.x, mark.y))));
         let near = distances.filter(|(_, squared)| *squared <= REACH * REACH);
-        near.min_by(|a, b| a.1.total_cmp(&b.1)).map(|(index, _)| index)
+        near.min_by(|a, b| a.1.total_cmp(&b.1))
+            .map(|(index, _)| index)
     }
 
     /// The pixel of a point, by its index into the points of the analysis; `None` when it has no place.
@@ -198,7 +241,10 @@ pub fn wrapped(text: &str, size: f64, room: f64) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     for word in text.split_whitespace() {
         match lines.last_mut() {
-            Some(line) if text_width(line, size) + text_width(" ", size) + text_width(word, size) <= room => {
+            Some(line)
+                if text_width(line, size) + text_width(" ", size) + text_width(word, size)
+                    <= room =>
+            {
                 line.push(' ');
                 line.push_str(word);
             }
@@ -228,8 +274,43 @@ fn key_rows(scene: &Scene, sizes: &Type, left: f64, right: f64, top: f64) -> Vec
         if x > left && x + width > right {
             (x, middle) = (left, middle + row);
         }
-        places.push(KeyPlace { entry, left: x, middle, text });
+        places.push(KeyPlace {
+            entry,
+            left: x,
+            middle,
+            text,
+        });
         x += width + GAP;
     }
     places
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn long_texts_are_broken_and_shortened_to_their_room() {
+        let title = "Balance reading against current for the second magnet, with the wire turned round, third attempt";
+        let lines = broken_in_two(title, 13.0, 320.0);
+        assert_eq!(lines.len(), 2);
+        for line in &lines {
+            assert!(text_width(line, 13.0) <= 320.0, "{line}");
+        }
+        assert!(lines.last().is_some_and(|line| line.ends_with('…')));
+        assert_eq!(shortened("10 mm", 12.0, 100.0), "10 mm");
+        assert_eq!(shortened("anything", 12.0, 0.0), "…");
+    }
+
+    #[test]
+    fn overlap_is_an_area() {
+        let area = |left: f64, top: f64| Area {
+            left,
+            top,
+            right: left + 10.0,
+            bottom: top + 10.0,
+        };
+        assert_eq!(area(0.0, 0.0).overlap(&area(5.0, 8.0)), 10.0);
+        assert_eq!(area(0.0, 0.0).overlap(&area(11.0, 0.0)), 0.0);
+    }
 }

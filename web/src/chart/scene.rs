@@ -3,7 +3,8 @@
 //!
 //! Start at [`Scene::graph`] and [`Scene::residuals`]. A scene knows nothing of pixels; [`super::layout`] does.
 
-use yokeline_core::job::output::{Analysis, Axes, Axis, Straight};
+use yokeline_core::job::Fit;
+use yokeline_core::job::output::{Analysis, Axes, Axis, BestLine, Point, Straight};
 
 use super::clip::{self, Place, Window};
 use super::layout::text_width;
@@ -49,7 +50,7 @@ impl Default for GraphChoice {
 /// Everything that one picture shows, and what is said about it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Scene {
-    /// Graph or residual strip.
+    /// Graph, paper or residual strip.
     pub kind: Kind,
     /// Over the frame; may be empty.
     pub title: String,
@@ -89,11 +90,13 @@ pub struct Scene {
     pub room_right: f64,
 }
 
-/// Graph or residual strip.
+/// Graph, paper or residual strip.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Kind {
     /// y against x.
     Graph,
+    /// The paper and scales of a graph, without anything on it.
+    Paper,
     /// Distance from the line against x.
     Residuals,
 }
@@ -195,37 +198,77 @@ impl Scene {
     /// The graph of an analysis.
     pub fn graph(analysis: &Analysis, choice: &GraphChoice) -> Scene {
         let axes = &analysis.axes;
-        let points = marks(analysis, |index| analysis.points.get(index).map(|point| point.y));
-        let straights = if choice.blank { Vec::new() } else { straights(analysis, choice) };
+        let points = marks(analysis, |index| {
+            analysis.points.get(index).map(|point| point.y)
+        });
+        let straights = if choice.blank {
+            Vec::new()
+        } else {
+            straights(analysis, choice)
+        };
         let x = Ruled::new(&axes.x, horizontal(&points, &axes.x));
-        let y = Ruled::new(&axes.y, vertical(&points, &axes.y, &x.scale, &straights, choice.bars));
+        let y = Ruled::new(
+            &axes.y,
+            vertical(&points, &axes.y, &x.scale, &straights, choice.bars),
+        );
         let window = window(&x.scale, &y.scale);
 
         let mut scene = Scene::bare(Kind::Graph, x, y, points);
-        scene.title = if choice.title.trim().is_empty() { usual_title(axes) } else { choice.title.trim().to_owned() };
+        scene.title = if choice.title.trim().is_empty() {
+            usual_title(axes)
+        } else {
+            choice.title.trim().to_owned()
+        };
         scene.series = labels(analysis);
         scene.key_drawn = choice.key;
-        scene.tell_about_points(analysis.points.len(), "readings in the table give no points");
+        if choice.blank {
+            scene.tell_about_origin();
+            return Scene {
+                kind: Kind::Paper,
+                points: Vec::new(),
+                drawn: Vec::new(),
+                ..scene
+            };
+        }
+        scene.bars = choice.bars && scene.bars;
+        scene.tell_about_points(
+            analysis.points.len(),
+            "Nothing to draw yet: the readings in the table give no points.",
+        );
         if scene.empty.is_some() {
             return scene;
         }
         scene.tell_about_origin();
-        if choice.blank {
-            scene.drawn.clear();
-            return scene;
-        }
-        scene.bars = choice.bars && scene.bars;
-        scene.lines = straights.iter().filter_map(|line| line.cut(&window)).collect();
+        scene.lines = straights
+            .iter()
+            .filter_map(|line| line.cut(&window))
+            .collect();
         scene.equations = equations(analysis);
-        if let [(_, _, line)] = best_lines(analysis).as_slice() {
+        if let ([(_, _, line)], false) = (
+            best_lines(analysis).as_slice(),
+            analysis.fit == Fit::ThroughOrigin,
+        ) {
             scene.intercept = Some(wording::intercept(line, axes));
         }
-        scene.triangle = analysis.triangle.filter(|_| choice.triangle && scene.series.len() < 2).and_then(|triangle| {
-            let first = (triangle.x1 / unit_si(&axes.x), triangle.y1 / unit_si(&axes.y));
-            let second = (triangle.x2 / unit_si(&axes.x), triangle.y2 / unit_si(&axes.y));
-            let labels = [corner(first, axes), corner(second, axes)];
-            (window.holds(first) && window.holds(second)).then_some(Corners { first, second, labels })
-        });
+        scene.triangle = analysis
+            .triangle
+            .filter(|_| choice.triangle && scene.series.len() < 2)
+            .and_then(|triangle| {
+                let first = (
+                    triangle.x1 / unit_si(&axes.x),
+                    triangle.y1 / unit_si(&axes.y),
+                );
+                let second = (
+                    triangle.x2 / unit_si(&axes.x),
+                    triangle.y2 / unit_si(&axes.y),
+                );
+                let labels = [corner(first, &scene), corner(second, &scene)];
+                (window.holds(first) && window.holds(second)).then_some(Corners {
+                    first,
+                    second,
+                    labels,
+                })
+            });
         scene.key = key(&scene);
         if scene.series.len() > 1 {
             scene.room_right = 1.0 + widest(scene.series.iter().map(String::as_str));
@@ -239,23 +282,43 @@ impl Scene {
     /// Its horizontal scale is that of [`Scene::graph`].
     pub fn residuals(analysis: &Analysis) -> Scene {
         let axes = &analysis.axes;
-        let all = marks(analysis, |index| analysis.points.get(index).map(|point| point.y));
-        let points = marks(analysis, |index| analysis.points.get(index).and_then(|point| point.residual));
+        let all = marks(analysis, |index| {
+            analysis.points.get(index).map(|point| point.y)
+        });
+        let points = marks(analysis, |index| {
+            analysis.points.get(index).and_then(|point| point.residual)
+        });
         let x = Ruled::new(&axes.x, horizontal(&all, &axes.x));
 
         let resolution = resolution(&axes.y);
-        let reach = |marks: &mut dyn Iterator<Item = &Mark>| marks.map(|mark| mark.y.abs() + mark.u_y).fold(0.0, f64::max);
+        let reach = |marks: &mut dyn Iterator<Item = &Mark>| {
+            marks
+                .map(|mark| mark.y.abs() + mark.u_y)
+                .fold(0.0, f64::max)
+        };
         let kept_reach = reach(&mut points.iter().filter(|mark| !mark.excluded));
         let full_reach = reach(&mut points.iter());
         // A point that was left out because it is far away would press the others flat against the zero line.
-        let wanted = if kept_reach > 0.0 && full_reach > 3.0 * kept_reach { kept_reach } else { full_reach };
+        let wanted = if kept_reach > 0.0 && full_reach > 3.0 * kept_reach {
+            kept_reach
+        } else {
+            full_reach
+        };
         let scale = Scale::symmetric(wanted, resolution);
-        let axis = Axis { quantity: "distance from the line".to_owned(), symbol: "residual".to_owned(), ..axes.y.clone() };
+        let axis = Axis {
+            quantity: "distance from the line".to_owned(),
+            symbol: "residual".to_owned(),
+            decimals: axes.y.decimals + 1,
+            ..axes.y.clone()
+        };
         let y = Ruled::new(&axis, scale);
 
         let mut scene = Scene::bare(Kind::Residuals, x, y, points);
         scene.series = labels(analysis);
-        scene.tell_about_points(scene.points.len(), "residuals need a best line");
+        scene.tell_about_points(
+            scene.points.len(),
+            "Nothing to draw yet: residuals need a best line.",
+        );
         scene
     }
 
@@ -300,14 +363,17 @@ impl Scene {
         }
     }
 
-    fn tell_about_points(&mut self, given: usize, reason: &str) {
+    /// What is not to be seen of the points, of which `given` came with the analysis; `nothing` when there is none.
+    fn tell_about_points(&mut self, given: usize, nothing: &str) {
         if self.points.is_empty() {
-            self.empty = Some(format!("Nothing to draw yet: the {reason}.").replace("the residuals", "residuals"));
+            self.empty = Some(nothing.to_owned());
             return;
         }
         if given > self.points.len() {
             let missing = wording::counted(given - self.points.len(), "point");
-            self.remarks.push(format!("{missing} with values too large to plot left out of the picture."));
+            self.remarks.push(format!(
+                "Not in the picture: {missing} with values too large to plot."
+            ));
         }
         if self.drawn.len() < self.points.len() {
             self.remarks.push(format!(
@@ -317,10 +383,30 @@ impl Scene {
             ));
         }
         let window = self.window();
-        let outside = self.points.iter().filter(|mark| !window.holds((mark.x, mark.y)));
+        let outside = self
+            .points
+            .iter()
+            .filter(|mark| !window.holds((mark.x, mark.y)));
         let outside: Vec<usize> = outside.map(|mark| mark.row).collect();
+        let reach = |ruled: &Ruled, value: f64, half: f64| {
+            let air = 0.03 * (ruled.scale.max - ruled.scale.min);
+            half > 0.0
+                && (value - half < ruled.scale.min - air || value + half > ruled.scale.max + air)
+        };
+        let cut = |mark: &Mark| {
+            reach(&self.x, mark.x, mark.u_x.unwrap_or(0.0)) || reach(&self.y, mark.y, mark.u_y)
+        };
+        if self.bars && self.points.iter().any(|mark| !mark.excluded && cut(mark)) {
+            self.remarks.push(
+                "Some error bars are longer than the scales and run out of the frame.".to_owned(),
+            );
+        }
         if !outside.is_empty() {
-            let (verb, pronoun) = if outside.len() == 1 { ("lies", "it") } else { ("lie", "they") };
+            let (verb, pronoun) = if outside.len() == 1 {
+                ("lies", "it")
+            } else {
+                ("lie", "they")
+            };
             self.remarks.push(format!(
                 "{} (left out of the line) {verb} beyond the frame, where an arrow points: in view, {pronoun} would press \
                  the other points together.",
@@ -330,20 +416,33 @@ impl Scene {
     }
 
     fn tell_about_origin(&mut self) {
-        let flat = |values: &mut dyn Iterator<Item = f64>| Extent::of(values).is_none_or(|extent| extent.low == extent.high);
-        let same = |ruled: &Ruled, is_flat: bool| is_flat.then(|| format!("All points have the same {}.", name(&ruled.axis)));
+        let flat = |values: &mut dyn Iterator<Item = f64>| {
+            Extent::of(values).is_none_or(|extent| extent.low == extent.high)
+        };
+        let same = |ruled: &Ruled, is_flat: bool| {
+            is_flat.then(|| format!("All points have the same {}.", name(&ruled.axis)))
+        };
         let sentences = [
-            same(&self.x, self.points.len() > 1 && flat(&mut self.points.iter().map(|mark| mark.x))),
-            same(&self.y, self.points.len() > 1 && flat(&mut self.points.iter().map(|mark| mark.y))),
+            same(
+                &self.x,
+                self.points.len() > 1 && flat(&mut self.points.iter().map(|mark| mark.x)),
+            ),
+            same(
+                &self.y,
+                self.points.len() > 1 && flat(&mut self.points.iter().map(|mark| mark.y)),
+            ),
         ];
         let (x, y) = (name(&self.x.axis), name(&self.y.axis));
         let origin = match (self.x.scale.zero, self.y.scale.zero) {
-            (Zero::Shown, Zero::Shown) => "Both scales show zero, so the origin is on the graph.".to_owned(),
-            (Zero::Shown, Zero::LeftOut) => begins_elsewhere(&format!("The scale of {y} does")),
-            (Zero::LeftOut, Zero::Shown) => begins_elsewhere(&format!("The scale of {x} does")),
+            (Zero::Shown, Zero::Shown) => {
+                "Both scales show zero, so the origin is on the graph.".to_owned()
+            }
+            (Zero::Shown, Zero::LeftOut) => begins_elsewhere(&format!("The {y} scale does")),
+            (Zero::LeftOut, Zero::Shown) => begins_elsewhere(&format!("The {x} scale does")),
             (Zero::LeftOut, Zero::LeftOut) => begins_elsewhere("The two scales do"),
         };
-        self.remarks.extend(sentences.into_iter().flatten().chain([origin]));
+        self.remarks
+            .extend(sentences.into_iter().flatten().chain([origin]));
     }
 
     fn tell_about_lines(&mut self, analysis: &Analysis, choice: &GraphChoice) {
@@ -352,15 +451,23 @@ impl Scene {
             self.remarks.push(sentence.to_owned());
         }
         if let Some(blocked) = &analysis.blocked {
-            let bars = if blocked.boxes { "error box" } else { "error bar" };
+            let bars = if blocked.boxes {
+                "error box"
+            } else {
+                "error bar"
+            };
             let without = match blocked.rows.as_slice() {
                 [] => String::new(),
                 rows => format!("; without {} one would", wording::rows(rows)),
             };
-            self.remarks.push(format!("No straight line passes through every {bars}{without}."));
+            self.remarks.push(format!(
+                "No straight line passes through every {bars}{without}."
+            ));
         }
         if self.series.len() > 1 && choice.worst_lines {
-            self.remarks.push("With several series on one graph, only their best lines are drawn.".to_owned());
+            self.remarks.push(
+                "With several series on one graph, only their best lines are drawn.".to_owned(),
+            );
         }
     }
 }
@@ -368,7 +475,16 @@ impl Scene {
 impl Ruled {
     fn new(axis: &Axis, scale: Scale) -> Ruled {
         let heading = wording::heading(&axis.symbol, &axis.unit, scale.power);
-        Ruled { axis: axis.clone(), scale, heading }
+        Ruled {
+            axis: axis.clone(),
+            scale,
+            heading,
+        }
+    }
+
+    /// Decimal places to tell a place on this axis to: those of the instrument, or of the steps where these are finer.
+    pub fn decimals(&self) -> i32 {
+        self.axis.decimals.max(self.scale.decimals())
     }
 }
 
@@ -384,7 +500,13 @@ struct Uncut {
 impl Uncut {
     fn cut(&self, window: &Window) -> Option<Line> {
         let (from, to) = clip::straight(self.line.gradient, self.line.intercept, window)?;
-        Some(Line { kind: self.kind, family: self.family, from, to, text: self.text.clone() })
+        Some(Line {
+            kind: self.kind,
+            family: self.family,
+            from,
+            to,
+            text: self.text.clone(),
+        })
     }
 
     fn at(&self, x: f64) -> f64 {
@@ -407,21 +529,57 @@ fn straights(analysis: &Analysis, choice: &GraphChoice) -> Vec<Uncut> {
     };
     let mut lines = Vec::new();
     let alone = analysis.families.len() < 2;
-    let extremes = analysis.extreme_lines.or_else(|| analysis.families.first().and_then(|family| family.extreme_lines));
+    let extremes = analysis.extreme_lines.or_else(|| {
+        analysis
+            .families
+            .first()
+            .and_then(|family| family.extreme_lines)
+    });
     if let Some(extremes) = extremes.filter(|_| alone && choice.worst_lines) {
-        lines.push(other(LineKind::Steepest, "Steepest line", extremes.steepest));
-        lines.push(other(LineKind::Shallowest, "Shallowest line", extremes.shallowest));
+        lines.push(other(
+            LineKind::Steepest,
+            "Steepest line",
+            extremes.steepest,
+        ));
+        lines.push(other(
+            LineKind::Shallowest,
+            "Shallowest line",
+            extremes.shallowest,
+        ));
     }
-    if let Some(origin) = analysis.origin_line.filter(|_| alone && choice.through_origin) {
-        let line = Straight { gradient: origin.gradient, intercept: 0.0 };
-        lines.push(other(LineKind::ThroughOrigin, "Line through the origin", line));
+    let forced = analysis.fit == Fit::ThroughOrigin;
+    if let Some(origin) = analysis
+        .origin_line
+        .filter(|_| alone && choice.through_origin && !forced)
+    {
+        let line = Straight {
+            gradient: origin.gradient,
+            intercept: 0.0,
+        };
+        lines.push(other(
+            LineKind::ThroughOrigin,
+            "Line through the origin",
+            line,
+        ));
     }
     for (family, label, best) in best_lines(analysis) {
-        let name = if label.is_empty() { "Best line".to_owned() } else { format!("Best line of {label}") };
+        let name = if forced {
+            "Best line through the origin"
+        } else {
+            "Best line"
+        };
+        let name = if label.is_empty() {
+            name.to_owned()
+        } else {
+            format!("{name}, {label}")
+        };
         lines.push(Uncut {
             kind: LineKind::Best,
             family,
-            line: in_units(Straight { gradient: best.gradient, intercept: best.intercept }),
+            line: in_units(Straight {
+                gradient: best.gradient,
+                intercept: best.intercept,
+            }),
             text: format!("{name}: gradient {}", wording::best_gradient(&best, axes)),
         });
     }
@@ -432,48 +590,86 @@ fn equations(analysis: &Analysis) -> Vec<String> {
     let axes = &analysis.axes;
     let told = |(_, label, line): (usize, String, _)| {
         let equation = wording::equation(&line, axes);
-        if label.is_empty() { equation } else { format!("{label}: {equation}") }
+        if label.is_empty() {
+            equation
+        } else {
+            format!("{label}: {equation}")
+        }
     };
     best_lines(analysis).into_iter().map(told).collect()
 }
 
 /// The best line of each series that has one, with the index and label of the series.
-pub(super) fn best_lines(analysis: &Analysis) -> Vec<(usize, String, yokeline_core::job::output::BestLine)> {
+fn best_lines(analysis: &Analysis) -> Vec<(usize, String, BestLine)> {
     if analysis.families.len() < 2 {
         let first = analysis.families.first();
-        let line = analysis.best_line.or_else(|| first.and_then(|family| family.best_line));
-        return line.map(|line| (0, first.map(|family| family.label.clone()).unwrap_or_default(), line)).into_iter().collect();
+        let line = analysis
+            .best_line
+            .or_else(|| first.and_then(|family| family.best_line));
+        return line
+            .map(|line| {
+                (
+                    0,
+                    first.map(|family| family.label.clone()).unwrap_or_default(),
+                    line,
+                )
+            })
+            .into_iter()
+            .collect();
     }
     let each = analysis.families.iter().enumerate();
-    each.filter_map(|(index, family)| family.best_line.map(|line| (index, family.label.clone(), line))).collect()
+    each.filter_map(|(index, family)| {
+        family
+            .best_line
+            .map(|line| (index, family.label.clone(), line))
+    })
+    .collect()
 }
 
 fn labels(analysis: &Analysis) -> Vec<String> {
     if analysis.families.is_empty() {
         return vec![String::new()];
     }
-    analysis.families.iter().map(|family| family.label.clone()).collect()
+    analysis
+        .families
+        .iter()
+        .map(|family| family.label.clone())
+        .collect()
 }
 
 /// The points that have a place, with `height` (SI) as their vertical value.
 fn marks(analysis: &Analysis, height: impl Fn(usize) -> Option<f64>) -> Vec<Mark> {
     let (unit_x, unit_y) = (unit_si(&analysis.axes.x), unit_si(&analysis.axes.y));
     let usable = |value: f64| value.is_finite() && value.abs() < LARGEST;
-    let mark = |(index, point): (usize, &yokeline_core::job::output::Point)| {
+    let mark = |(index, point): (usize, &Point)| {
         let (x, y) = (point.x / unit_x, height(index)? / unit_y);
-        let half = |width: f64| if usable(width) && width > 0.0 { width } else { 0.0 };
+        let half = |width: f64| {
+            if usable(width) && width > 0.0 {
+                width
+            } else {
+                0.0
+            }
+        };
         (usable(x) && usable(y)).then(|| Mark {
             index,
             row: point.row,
             x,
             y,
-            u_x: point.u_x.map(|width| half(width / unit_x)).filter(|width| *width > 0.0),
+            u_x: point
+                .u_x
+                .map(|width| half(width / unit_x))
+                .filter(|width| *width > 0.0),
             u_y: half(point.u_y / unit_y),
             family: point.family,
             excluded: point.excluded,
         })
     };
-    analysis.points.iter().enumerate().filter_map(mark).collect()
+    analysis
+        .points
+        .iter()
+        .enumerate()
+        .filter_map(mark)
+        .collect()
 }
 
 fn horizontal(points: &[Mark], axis: &Axis) -> Scale {
@@ -482,12 +678,25 @@ fn horizontal(points: &[Mark], axis: &Axis) -> Scale {
 
 fn vertical(points: &[Mark], axis: &Axis, x: &Scale, lines: &[Uncut], bars: bool) -> Scale {
     let best = lines.iter().filter(|line| line.kind == LineKind::Best);
-    let ends = Extent::of(best.flat_map(|line| [line.at(x.min), line.at(x.max)]).filter(|y| y.abs() < LARGEST));
-    decide(points, axis, |mark| (mark.y, if bars { mark.u_y } else { 0.0 }), ends)
+    let ends = Extent::of(
+        best.flat_map(|line| [line.at(x.min), line.at(x.max)])
+            .filter(|y| y.abs() < LARGEST),
+    );
+    decide(
+        points,
+        axis,
+        |mark| (mark.y, if bars { mark.u_y } else { 0.0 }),
+        ends,
+    )
 }
 
 /// A scale for one coordinate of the points; `line_ends` should be in view as well.
-fn decide(points: &[Mark], axis: &Axis, coordinate: impl Fn(&Mark) -> (f64, f64), line_ends: Option<Extent>) -> Scale {
+fn decide(
+    points: &[Mark],
+    axis: &Axis,
+    coordinate: impl Fn(&Mark) -> (f64, f64),
+    line_ends: Option<Extent>,
+) -> Scale {
     let values = |keep: &dyn Fn(&Mark) -> bool, reach: f64| {
         Extent::of(points.iter().filter(|mark| keep(mark)).flat_map(|mark| {
             let (value, half) = coordinate(mark);
@@ -496,23 +705,36 @@ fn decide(points: &[Mark], axis: &Axis, coordinate: impl Fn(&Mark) -> (f64, f64)
     };
     let all = |_: &Mark| true;
     let kept = |mark: &Mark| !mark.excluded;
-    let Some(everything) = values(&all, 0.0) else { return Scale::unit() };
+    let Some(everything) = values(&all, 0.0) else {
+        return Scale::unit();
+    };
     let dear = values(&kept, 0.0).unwrap_or(everything);
     let wish = |extent: Option<Extent>| {
         let bars = extent.unwrap_or(dear);
         [line_ends.map_or(bars, |ends| bars.and(ends)), bars]
     };
-    let rounds = [wish(values(&all, 1.0)), wish(Some(everything)), wish(values(&kept, 1.0))];
+    let rounds = [
+        wish(values(&all, 1.0)),
+        wish(Some(everything)),
+        wish(values(&kept, 1.0)),
+    ];
     Scale::decide(dear, &rounds, resolution(axis))
 }
 
 /// One unit in the last decimal place of the instrument.
 fn resolution(axis: &Axis) -> f64 {
-    format!("1e{}", -axis.decimals.clamp(-12, 12)).parse().unwrap_or(1.0)
+    format!("1e{}", -axis.decimals.clamp(-12, 12))
+        .parse()
+        .unwrap_or(1.0)
 }
 
 fn window(x: &Scale, y: &Scale) -> Window {
-    Window { left: x.min, right: x.max, bottom: y.min, top: y.max }
+    Window {
+        left: x.min,
+        right: x.max,
+        bottom: y.min,
+        top: y.max,
+    }
 }
 
 /// Which points to draw: all, or when there are thousands, the first in each cell of a fine net, and all outside it.
@@ -520,7 +742,7 @@ fn thin_out(points: &[Mark], window: &Window) -> Vec<usize> {
     if points.len() <= MOST_POINTS_DRAWN {
         return (0..points.len()).collect();
     }
-    let mut cells = 256_usize;
+    let mut cells = 128_usize;
     loop {
         let mut seen = vec![false; cells * cells];
         let cell = |value: f64, low: f64, high: f64| {
@@ -531,8 +753,10 @@ fn thin_out(points: &[Mark], window: &Window) -> Vec<usize> {
             .enumerate()
             .filter(|(_, mark)| {
                 let at = window.clamp((mark.x, mark.y));
-                let place = cell(at.0, window.left, window.right) * cells + cell(at.1, window.bottom, window.top);
-                seen.get_mut(place).is_some_and(|seen| !std::mem::replace(seen, true))
+                let place = cell(at.0, window.left, window.right) * cells
+                    + cell(at.1, window.bottom, window.top);
+                seen.get_mut(place)
+                    .is_some_and(|seen| !std::mem::replace(seen, true))
             })
             .map(|(index, _)| index)
             .collect();
@@ -545,29 +769,44 @@ fn thin_out(points: &[Mark], window: &Window) -> Vec<usize> {
 
 fn key(scene: &Scene) -> Vec<KeyEntry> {
     let mut key = Vec::new();
-    let mut add = |sample, text: &str| key.push(KeyEntry { sample, text: text.to_owned() });
+    let mut add = |sample, text: &str| {
+        key.push(KeyEntry {
+            sample,
+            text: text.to_owned(),
+        })
+    };
     // Several series are labelled at the ends of their lines, and again here for those that have none.
     if scene.series.len() > 1 {
         for (family, label) in scene.series.iter().enumerate() {
             add(Sample::Point(family), label);
         }
     } else {
-        add(Sample::Point(0), if scene.bars { "reading with its uncertainty" } else { "reading" });
+        add(
+            Sample::Point(0),
+            if scene.bars {
+                "reading ± uncertainty"
+            } else {
+                "reading"
+            },
+        );
     }
     if scene.points.iter().any(|mark| mark.excluded) {
         add(Sample::Excluded, "left out of the line");
     }
-    for line in scene.lines.iter().rev() {
-        match line.kind {
-            LineKind::Best if scene.series.len() > 1 => {}
-            LineKind::Best => add(Sample::Line(line.kind, 0), "best line"),
-            LineKind::Steepest => add(Sample::Line(line.kind, 0), "steepest"),
-            LineKind::Shallowest => add(Sample::Line(line.kind, 0), "shallowest"),
-            LineKind::ThroughOrigin => add(Sample::Line(line.kind, 0), "through the origin"),
+    let named = [
+        (LineKind::Best, "best line"),
+        (LineKind::Steepest, "steepest"),
+        (LineKind::Shallowest, "shallowest"),
+        (LineKind::ThroughOrigin, "through the origin"),
+    ];
+    for (kind, name) in named {
+        let told_already = kind == LineKind::Best && scene.series.len() > 1;
+        if !told_already && scene.lines.iter().any(|line| line.kind == kind) {
+            add(Sample::Line(kind, 0), name);
         }
     }
     if scene.triangle.is_some() {
-        add(Sample::Triangle, "gradient triangle");
+        add(Sample::Triangle, "triangle");
     }
     key
 }
@@ -578,10 +817,14 @@ fn widest<'a>(texts: impl Iterator<Item = &'a str>) -> f64 {
 }
 
 /// The coordinates of a corner with units, y with one figure more than was read, since it is read from the line.
-fn corner((x, y): Place, axes: &Axes) -> String {
-    let x = wording::with_unit(&wording::number(x, axes.x.decimals), &axes.x.unit);
-    let y = wording::with_unit(&wording::number(y, axes.y.decimals + 1), &axes.y.unit);
-    format!("({x}, {y})")
+fn corner((x, y): Place, scene: &Scene) -> String {
+    let text = |ruled: &Ruled, value: f64, more: i32| {
+        wording::with_unit(
+            &wording::number(value, ruled.decimals() + more),
+            &ruled.axis.unit,
+        )
+    };
+    format!("({}, {})", text(&scene.x, x, 0), text(&scene.y, y, 1))
 }
 
 fn usual_title(axes: &Axes) -> String {
@@ -594,13 +837,22 @@ fn usual_title(axes: &Axes) -> String {
 
 /// Quantity and symbol: `current I`.
 pub(super) fn named(axis: &Axis) -> String {
-    [axis.quantity.as_str(), axis.symbol.as_str()].join(" ").trim().to_owned()
+    [axis.quantity.as_str(), axis.symbol.as_str()]
+        .join(" ")
+        .trim()
+        .to_owned()
 }
 
 fn name(axis: &Axis) -> &str {
-    if axis.quantity.is_empty() { &axis.symbol } else { &axis.quantity }
+    if axis.quantity.is_empty() {
+        &axis.symbol
+    } else {
+        &axis.quantity
+    }
 }
 
 fn begins_elsewhere(subject: &str) -> String {
-    format!("{subject} not begin at zero: with zero in view, the points would fill less than half of it.")
+    format!(
+        "{subject} not begin at zero: with zero in view, the points would not fill half of the axis."
+    )
 }

@@ -8,7 +8,8 @@ use std::fmt::Write;
 
 use plotters_backend::text_anchor::{HPos, VPos};
 use plotters_backend::{
-    BackendColor, BackendCoord, BackendStyle, BackendTextStyle, DrawingBackend, DrawingErrorKind, FontStyle, FontTransform,
+    BackendColor, BackendCoord, BackendStyle, BackendTextStyle, DrawingBackend, DrawingErrorKind,
+    FontStyle, FontTransform,
 };
 
 use super::describe::describe;
@@ -25,10 +26,14 @@ const LARGEST: u32 = 20_000;
 /// within an HTML page and, since it names its namespace, in a file of its own.
 pub fn svg(scene: &Scene, width: u32, height: u32, theme: Theme) -> String {
     let (width, height) = (width.clamp(1, LARGEST), height.clamp(1, LARGEST));
-    let mut backend = SvgBackend { size: (width * SCALE, height * SCALE), out: String::new(), path: None };
+    let mut backend = SvgBackend {
+        size: (width * SCALE, height * SCALE),
+        out: String::new(),
+        path: None,
+    };
     let title = match (&scene.kind, scene.title.is_empty()) {
         (_, false) => scene.title.as_str(),
-        (Kind::Graph, true) => "Graph",
+        (Kind::Graph | Kind::Paper, true) => "Graph",
         (Kind::Residuals, true) => "Distances from the best line",
     };
     backend.out = format!(
@@ -78,22 +83,47 @@ impl DrawingBackend for SvgBackend {
     }
 
     fn draw_pixel(&mut self, (x, y): BackendCoord, colour: BackendColor) -> Answer {
-        self.element(format_args!("<rect x=\"{x}\" y=\"{y}\" width=\"1\" height=\"1\" fill=\"{}\"/>", hex(colour)));
+        self.element(format_args!(
+            "<rect x=\"{x}\" y=\"{y}\" width=\"1\" height=\"1\" fill=\"{}\"/>",
+            hex(colour)
+        ));
         Ok(())
     }
 
-    fn draw_line<S: BackendStyle>(&mut self, from: BackendCoord, to: BackendCoord, style: &S) -> Answer {
+    fn draw_line<S: BackendStyle>(
+        &mut self,
+        from: BackendCoord,
+        to: BackendCoord,
+        style: &S,
+    ) -> Answer {
         self.draw_path([from, to], style)
     }
 
-    fn draw_rect<S: BackendStyle>(&mut self, from: BackendCoord, to: BackendCoord, style: &S, fill: bool) -> Answer {
-        let (x, y, width, height) = (from.0, from.1, to.0.saturating_sub(from.0), to.1.saturating_sub(from.1));
+    fn draw_rect<S: BackendStyle>(
+        &mut self,
+        from: BackendCoord,
+        to: BackendCoord,
+        style: &S,
+        fill: bool,
+    ) -> Answer {
+        let (x, y, width, height) = (
+            from.0,
+            from.1,
+            to.0.saturating_sub(from.0),
+            to.1.saturating_sub(from.1),
+        );
         let paint = paint(style, fill);
-        self.element(format_args!("<rect x=\"{x}\" y=\"{y}\" width=\"{width}\" height=\"{height}\" {paint}/>"));
+        self.element(format_args!(
+            "<rect x=\"{x}\" y=\"{y}\" width=\"{width}\" height=\"{height}\" {paint}/>"
+        ));
         Ok(())
     }
 
-    fn draw_path<S: BackendStyle, I: IntoIterator<Item = BackendCoord>>(&mut self, path: I, style: &S) -> Answer {
+    fn draw_path<S: BackendStyle, I: IntoIterator<Item = BackendCoord>>(
+        &mut self,
+        path: I,
+        style: &S,
+    ) -> Answer {
         let key = (style.color().rgb, style.stroke_width());
         if self.path.as_ref().is_some_and(|(open, _)| *open != key) {
             self.close_path();
@@ -103,19 +133,39 @@ impl DrawingBackend for SvgBackend {
         Ok(())
     }
 
-    fn draw_circle<S: BackendStyle>(&mut self, (x, y): BackendCoord, radius: u32, style: &S, fill: bool) -> Answer {
+    fn draw_circle<S: BackendStyle>(
+        &mut self,
+        (x, y): BackendCoord,
+        radius: u32,
+        style: &S,
+        fill: bool,
+    ) -> Answer {
         let paint = paint(style, fill);
-        self.element(format_args!("<circle cx=\"{x}\" cy=\"{y}\" r=\"{radius}\" {paint}/>"));
+        self.element(format_args!(
+            "<circle cx=\"{x}\" cy=\"{y}\" r=\"{radius}\" {paint}/>"
+        ));
         Ok(())
     }
 
-    fn fill_polygon<S: BackendStyle, I: IntoIterator<Item = BackendCoord>>(&mut self, path: I, style: &S) -> Answer {
+    fn fill_polygon<S: BackendStyle, I: IntoIterator<Item = BackendCoord>>(
+        &mut self,
+        path: I,
+        style: &S,
+    ) -> Answer {
         let commands = commands_of(path);
-        self.element(format_args!("<path d=\"{commands}Z\" {}/>", paint(style, true)));
+        self.element(format_args!(
+            "<path d=\"{commands}Z\" {}/>",
+            paint(style, true)
+        ));
         Ok(())
     }
 
-    fn draw_text<T: BackendTextStyle>(&mut self, text: &str, style: &T, (x, y): BackendCoord) -> Answer {
+    fn draw_text<T: BackendTextStyle>(
+        &mut self,
+        text: &str,
+        style: &T,
+        (x, y): BackendCoord,
+    ) -> Answer {
         let size = style.size();
         let anchor = match style.anchor().h_pos {
             HPos::Left => "",
@@ -160,7 +210,10 @@ impl SvgBackend {
     fn close_path(&mut self) {
         if let Some(((rgb, width), commands)) = self.path.take() {
             let stroke = hex(BackendColor { alpha: 1.0, rgb });
-            let _ = write!(self.out, "<path d=\"{commands}\" fill=\"none\" stroke=\"{stroke}\" stroke-width=\"{width}\"/>");
+            let _ = write!(
+                self.out,
+                "<path d=\"{commands}\" fill=\"none\" stroke=\"{stroke}\" stroke-width=\"{width}\"/>"
+            );
         }
     }
 
@@ -189,7 +242,10 @@ fn paint<S: BackendStyle>(style: &S, fill: bool) -> String {
     if fill {
         format!("fill=\"{colour}\"")
     } else {
-        format!("fill=\"none\" stroke=\"{colour}\" stroke-width=\"{}\"", style.stroke_width())
+        format!(
+            "fill=\"none\" stroke=\"{colour}\" stroke-width=\"{}\"",
+            style.stroke_width()
+        )
     }
 }
 
@@ -209,7 +265,9 @@ fn escaped(text: &str) -> String {
             '"' => safe.push_str("&quot;"),
             '\'' => safe.push_str("&#39;"),
             '\t' | '\n' | '\r' => safe.push(' '),
-            '\0'..='\u{1F}' | '\u{7F}'..='\u{9F}' | '\u{FFFE}' | '\u{FFFF}' => safe.push('\u{FFFD}'),
+            '\0'..='\u{1F}' | '\u{7F}'..='\u{9F}' | '\u{FFFE}' | '\u{FFFF}' => {
+                safe.push('\u{FFFD}')
+            }
             other => safe.push(other),
         }
     }

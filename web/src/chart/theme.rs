@@ -64,7 +64,10 @@ pub struct Palette {
 impl Palette {
     /// The colour of a series.
     pub fn of_series(&self, family: usize) -> Colour {
-        self.series.get(family % self.series.len()).copied().unwrap_or(self.ink)
+        self.series
+            .get(family % self.series.len())
+            .copied()
+            .unwrap_or(self.ink)
     }
 }
 
@@ -136,10 +139,18 @@ mod tests {
     fn contrast(a: Colour, b: Colour) -> f64 {
         let linear = |channel: u8| {
             let share = f64::from(channel) / 255.0;
-            if share <= 0.04045 { share / 12.92 } else { ((share + 0.055) / 1.055).powf(2.4) }
+            if share <= 0.04045 {
+                share / 12.92
+            } else {
+                ((share + 0.055) / 1.055).powf(2.4)
+            }
         };
-        let luminance = |(r, g, b): Colour| 0.2126 * linear(r) + 0.7152 * linear(g) + 0.0722 * linear(b);
-        let (light, dark) = (luminance(a).max(luminance(b)), luminance(a).min(luminance(b)));
+        let luminance =
+            |(r, g, b): Colour| 0.2126 * linear(r) + 0.7152 * linear(g) + 0.0722 * linear(b);
+        let (light, dark) = (
+            luminance(a).max(luminance(b)),
+            luminance(a).min(luminance(b)),
+        );
         (light + 0.05) / (dark + 0.05)
     }
 
@@ -148,7 +159,15 @@ mod tests {
         assert!((contrast((255, 255, 255), (0, 0, 0)) - 21.0).abs() < 1e-9);
         for theme in [Theme::Light, Theme::Dark, Theme::Print] {
             let p = theme.palette();
-            let marks = [p.best, p.steepest, p.shallowest, p.through_origin, p.triangle, p.excluded, p.ring];
+            let marks = [
+                p.best,
+                p.steepest,
+                p.shallowest,
+                p.through_origin,
+                p.triangle,
+                p.excluded,
+                p.ring,
+            ];
             for colour in marks.into_iter().chain(p.series) {
                 let ratio = contrast(colour, p.ground);
                 assert!(ratio >= 3.0, "{theme:?}: {colour:?} has only {ratio:.2}");
@@ -164,12 +183,18 @@ mod tests {
             let p = theme.palette();
             let minor = contrast(p.minor_grid, p.ground);
             let major = contrast(p.major_grid, p.ground);
-            assert!(1.1 < minor && minor < major && major < 2.5, "{theme:?}: {minor:.2}, {major:.2}");
+            assert!(
+                1.1 < minor && minor < major && major < 2.5,
+                "{theme:?}: {minor:.2}, {major:.2}"
+            );
         }
     }
 
     #[test]
     fn a_sixth_series_has_a_colour_too() {
-        assert_eq!(Theme::Light.palette().of_series(5), Theme::Light.palette().of_series(0));
+        assert_eq!(
+            Theme::Light.palette().of_series(5),
+            Theme::Light.palette().of_series(0)
+        );
     }
 }

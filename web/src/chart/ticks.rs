@@ -5,7 +5,7 @@
 
 use yokeline_core::figures::round;
 
-/// Values further from zero than this are not drawn: differences of them would leave the range of an `f64`.
+/// Values further from zero than this are not drawn: sums and products of them might leave the range of an `f64`.
 pub const LARGEST: f64 = 1e100;
 /// Spans below this share of the values themselves are traces of arithmetic, not data.
 const SMALLEST_RELATIVE_SPAN: f64 = 1e-9;
@@ -17,6 +17,8 @@ const AIR: f64 = 0.03;
 const OVERHANG: f64 = 0.025;
 /// An axis has at least so many steps.
 const FEWEST_STEPS: i64 = 5;
+/// An axis has at most so many: rather than squeeze zero in with finer ones, it is left out.
+const MOST_STEPS: i64 = 15;
 
 /// The smallest and the largest of some values.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -30,17 +32,26 @@ pub struct Extent {
 impl Extent {
     /// The extent of some values; `None` when there are none. What is not finite is passed over.
     pub fn of(values: impl IntoIterator<Item = f64>) -> Option<Extent> {
-        values.into_iter().filter(|value| value.is_finite()).fold(None, |extent: Option<Extent>, value| {
-            Some(match extent {
-                None => Extent { low: value, high: value },
-                Some(extent) => extent.with(value),
-            })
-        })
+        values.into_iter().filter(|value| value.is_finite()).fold(
+            None,
+            |extent: Option<Extent>, value| {
+                Some(match extent {
+                    None => Extent {
+                        low: value,
+                        high: value,
+                    },
+                    Some(extent) => extent.with(value),
+                })
+            },
+        )
     }
 
     /// The extent that holds `value` as well.
     pub fn with(self, value: f64) -> Extent {
-        Extent { low: self.low.min(value), high: self.high.max(value) }
+        Extent {
+            low: self.low.min(value),
+            high: self.high.max(value),
+        }
     }
 
     /// The extent that holds all of `other` as well.
@@ -53,7 +64,8 @@ impl Extent {
     }
 
     fn is_flat(self) -> bool {
-        self.span() <= SMALLEST_SPAN.max(SMALLEST_RELATIVE_SPAN * self.low.abs().max(self.high.abs()))
+        self.span()
+            <= SMALLEST_SPAN.max(SMALLEST_RELATIVE_SPAN * self.low.abs().max(self.high.abs()))
     }
 }
 
@@ -79,7 +91,10 @@ impl Step {
 
     /// The largest step that is not larger than `value`, which is positive.
     fn below(value: f64) -> Step {
-        let mut step = Step { mantissa: 5, exponent: value.log10().floor() as i32 + 1 };
+        let mut step = Step {
+            mantissa: 5,
+            exponent: value.log10().floor() as i32 + 1,
+        };
         while step.value() > value {
             step = step.finer();
         }
@@ -88,17 +103,35 @@ impl Step {
 
     fn finer(self) -> Step {
         match self.mantissa {
-            5 => Step { mantissa: 2, ..self },
-            2 => Step { mantissa: 1, ..self },
-            _ => Step { mantissa: 5, exponent: self.exponent - 1 },
+            5 => Step {
+                mantissa: 2,
+                ..self
+            },
+            2 => Step {
+                mantissa: 1,
+                ..self
+            },
+            _ => Step {
+                mantissa: 5,
+                exponent: self.exponent - 1,
+            },
         }
     }
 
     fn coarser(self) -> Step {
         match self.mantissa {
-            1 => Step { mantissa: 2, ..self },
-            2 => Step { mantissa: 5, ..self },
-            _ => Step { mantissa: 1, exponent: self.exponent + 1 },
+            1 => Step {
+                mantissa: 2,
+                ..self
+            },
+            2 => Step {
+                mantissa: 5,
+                ..self
+            },
+            _ => Step {
+                mantissa: 1,
+                exponent: self.exponent + 1,
+            },
         }
     }
 }
@@ -149,9 +182,15 @@ impl Scale {
     /// `resolution` is the smallest step of the instrument, used where there is no span at all.
     pub fn decide(points: Extent, rounds: &[[Extent; 2]], resolution: f64) -> Scale {
         if points.is_flat() {
-            let mut wide = rounds.first().map_or(points, |[_, wish]| points.and(*wish)).with(0.0);
+            let mut wide = rounds
+                .first()
+                .map_or(points, |[_, wish]| points.and(*wish))
+                .with(0.0);
             if wide.is_flat() {
-                wide = Extent { low: -resolution, high: resolution };
+                wide = Extent {
+                    low: -resolution,
+                    high: resolution,
+                };
             }
             return Scale::covering(wide, points, false).unwrap_or_else(Scale::unit);
         }
@@ -181,12 +220,19 @@ impl Scale {
 
     /// From 0 to 1, for a frame without anything in it.
     pub fn unit() -> Scale {
-        Scale::of_steps(Step { mantissa: 2, exponent: -1 }, 0, 5)
+        Scale::of_steps(
+            Step {
+                mantissa: 2,
+                exponent: -1,
+            },
+            0,
+            5,
+        )
     }
 
-    /// The axis from end to end.
-    pub fn length(&self) -> f64 {
-        self.max - self.min
+    /// Decimal places that a place on this scale is read to: those of its steps.
+    pub fn decimals(&self) -> i32 {
+        -self.step.exponent
     }
 
     /// How many finer lines divide one step, when a step is `pixels` long: as on graph paper, where there is room.
@@ -198,7 +244,11 @@ impl Scale {
             5 => &[10, 5],
             _ => &[10, 5, 2],
         };
-        possible.iter().copied().find(|count| pixels / *count as f64 >= FINEST_PIXELS).unwrap_or(1)
+        possible
+            .iter()
+            .copied()
+            .find(|count| pixels / *count as f64 >= FINEST_PIXELS)
+            .unwrap_or(1)
     }
 
     /// Every how many-th step is labelled, when a step is `pixels` long and a label needs `label_pixels`.
@@ -210,25 +260,37 @@ impl Scale {
             5 => &[1, 2, 4, 10, 20],
             _ => &[1, 2, 5, 10, 20],
         };
-        let enough = possible.iter().find(|every| pixels * **every as f64 >= label_pixels);
+        let enough = possible
+            .iter()
+            .find(|every| pixels * **every as f64 >= label_pixels);
         enough.or(possible.last()).copied().unwrap_or(1)
     }
 
     /// The coarsest scale of enough steps that holds `extent`, and of which the points fill more than half.
     fn covering(extent: Extent, points: Extent, must_fill: bool) -> Option<Scale> {
-        if extent.is_flat() || !extent.span().is_finite() {
+        let drawable = extent.low.abs().max(extent.high.abs()) <= LARGEST;
+        if extent.is_flat() || !drawable {
             return None;
         }
+        // Points keep clear of the frame, except at zero, where the frame is the other axis; lines and bars need not.
         let air = AIR * extent.span();
-        let low = if extent.low == 0.0 { 0.0 } else { extent.low - air };
-        let high = if extent.high == 0.0 { 0.0 } else { extent.high + air };
+        let low = if extent.low == 0.0 {
+            0.0
+        } else {
+            extent.low.min(points.low - air)
+        };
+        let high = if extent.high == 0.0 {
+            0.0
+        } else {
+            extent.high.max(points.high + air)
+        };
         let mut step = Step::below((high - low) / FEWEST_STEPS as f64).coarser();
         for _ in 0..4 {
             let first = (low / step.value()).floor() as i64;
             let last = (high / step.value()).ceil() as i64;
             let axis = step.times(last) - step.times(first);
             let filled = points.span() > 0.5 * axis;
-            if last - first >= FEWEST_STEPS && (filled || !must_fill) {
+            if (FEWEST_STEPS..=MOST_STEPS).contains(&(last - first)) && (filled || !must_fill) {
                 return Some(Scale::of_steps(step, first, last));
             }
             step = step.finer();
@@ -244,19 +306,42 @@ impl Scale {
             .map(|index| {
                 let shown = decimal(index.saturating_mul(step.mantissa), step.exponent - power);
                 let text = round::typeset(&round::to_decimals(shown, decimals));
-                Tick { index, value: step.times(index), text }
+                Tick {
+                    index,
+                    value: step.times(index),
+                    text,
+                }
             })
             .collect();
-        let zero = if min <= 0.0 && max >= 0.0 { Zero::Shown } else { Zero::LeftOut };
-        Scale { min, max, step, ticks, power, zero }
+        let zero = if min <= 0.0 && max >= 0.0 {
+            Zero::Shown
+        } else {
+            Zero::LeftOut
+        };
+        Scale {
+            min,
+            max,
+            step,
+            ticks,
+            power,
+            zero,
+        }
     }
 }
 
 /// `extent` without the little by which error bars reach across zero when no point does.
 fn trim_at_zero(extent: Extent, points: Extent) -> Extent {
     let allowed = OVERHANG * extent.span();
-    let low = if points.low >= 0.0 && extent.low < 0.0 && -extent.low <= allowed { 0.0 } else { extent.low };
-    let high = if points.high <= 0.0 && extent.high > 0.0 && extent.high <= allowed { 0.0 } else { extent.high };
+    let low = if points.low >= 0.0 && extent.low < 0.0 && -extent.low <= allowed {
+        0.0
+    } else {
+        extent.low
+    };
+    let high = if points.high <= 0.0 && extent.high > 0.0 && extent.high <= allowed {
+        0.0
+    } else {
+        extent.high
+    };
     Extent { low, high }
 }
 
@@ -271,4 +356,191 @@ fn power_to_take_out(largest: f64) -> i32 {
 /// The `f64` nearest to `whole` × 10^`exponent`.
 fn decimal(whole: i64, exponent: i32) -> f64 {
     format!("{whole}e{exponent}").parse().unwrap_or(0.0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn scale(low: f64, high: f64) -> Scale {
+        let points = Extent { low, high };
+        Scale::decide(points, &[[points, points]], 0.01)
+    }
+
+    fn texts(scale: &Scale) -> Vec<&str> {
+        scale.ticks.iter().map(|tick| tick.text.as_str()).collect()
+    }
+
+    #[test]
+    fn steps_are_1_2_or_5_and_points_fill_more_than_half() {
+        let spans = (0..400).map(|n| 1.017_f64.powi(n * 7 - 1400));
+        for span in spans {
+            for (low, high) in [
+                (0.0, span),
+                (span, 2.1 * span),
+                (-span, 0.3 * span),
+                (-5.0 * span, -4.0 * span),
+                (9.0, 9.0 + span),
+            ] {
+                if high - low < 1e-8 * high.abs() {
+                    continue;
+                }
+                let scale = scale(low, high);
+                assert!([1, 2, 5].contains(&scale.step.mantissa));
+                assert!(
+                    scale.min <= low && scale.max >= high,
+                    "{low}..{high} in {}..{}",
+                    scale.min,
+                    scale.max
+                );
+                let filled = (high - low) / (scale.max - scale.min);
+                assert!(
+                    filled > 0.5,
+                    "{low}..{high} fills {filled} of {}..{}",
+                    scale.min,
+                    scale.max
+                );
+                assert!(
+                    (5..=15).contains(&(scale.ticks.len() - 1)),
+                    "{} steps",
+                    scale.ticks.len() - 1
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn zero_is_in_view_unless_the_points_would_fill_too_little() {
+        assert_eq!(
+            (scale(0.5, 3.0).min, scale(0.5, 3.0).zero),
+            (0.0, Zero::Shown)
+        );
+        assert_eq!(scale(164.05, 168.0).zero, Zero::LeftOut);
+        assert_eq!(
+            (scale(-3.0, -0.5).max, scale(-3.0, -0.5).zero),
+            (0.0, Zero::Shown)
+        );
+        // 1.9 of 4 with zero is less than half; so zero goes.
+        assert_eq!(scale(2.0, 3.9).zero, Zero::LeftOut);
+    }
+
+    #[test]
+    fn tick_texts_keep_their_zeros_and_their_minus() {
+        assert_eq!(
+            texts(&scale(0.1, 0.5)),
+            ["0.0", "0.1", "0.2", "0.3", "0.4", "0.5", "0.6"]
+        );
+        assert_eq!(
+            texts(&scale(-0.25, 0.22)),
+            ["−0.3", "−0.2", "−0.1", "0.0", "0.1", "0.2", "0.3"]
+        );
+        assert_eq!(texts(&scale(164.1, 168.0)).first(), Some(&"163"));
+    }
+
+    #[test]
+    fn a_power_of_ten_is_taken_out_of_long_texts() {
+        let small = scale(1e-6, 6e-6);
+        assert_eq!(
+            (small.power, texts(&small).last().copied()),
+            (-6, Some("7"))
+        );
+        let large = scale(0.0, 2.5e7);
+        assert_eq!(
+            (large.power, texts(&large).last().copied()),
+            (6, Some("30"))
+        );
+        assert_eq!(scale(0.0, 5000.0).power, 0);
+    }
+
+    #[test]
+    fn a_single_value_still_gets_a_scale() {
+        let one = scale(0.5, 0.5);
+        assert!(one.min == 0.0 && one.max > 0.5);
+        let none = scale(0.0, 0.0);
+        assert!(none.min < 0.0 && none.max > 0.0 && none.max <= 0.02);
+        // A trace of arithmetic is no span.
+        assert_eq!(scale(0.3, 0.1 + 0.2).zero, Zero::Shown);
+    }
+
+    #[test]
+    fn whatever_the_values_the_scale_is_finite() {
+        for (low, high) in [
+            (0.0, 1e-300),
+            (-1e99, 1e99),
+            (1e99, 1e99),
+            (0.0, f64::MAX),
+            (-f64::MAX, f64::MAX),
+            (5e-324, 5e-324),
+        ] {
+            let scale = scale(low, high);
+            assert!(
+                scale.min.is_finite() && scale.max.is_finite() && scale.min < scale.max,
+                "{low}, {high}"
+            );
+        }
+        for reach in [0.0, -1.0, f64::NAN, f64::INFINITY, 1e-310, 1e99] {
+            let scale = Scale::symmetric(reach, 0.01);
+            assert!(scale.max.is_finite() && scale.max > 0.0);
+        }
+    }
+
+    #[test]
+    fn a_symmetric_scale_holds_its_reach_in_few_steps() {
+        for reach in [0.0137, 0.5, 2.9, 3.1, 99.0] {
+            let scale = Scale::symmetric(reach, 0.01);
+            assert_eq!(scale.min, -scale.max);
+            assert!(
+                scale.max >= reach && reach > 0.4 * scale.max,
+                "{reach} in {}",
+                scale.max
+            );
+            assert!(scale.ticks.len() <= 7);
+        }
+    }
+
+    #[test]
+    fn bars_poke_out_at_zero_rather_than_cost_a_step() {
+        let points = Extent {
+            low: 0.0,
+            high: 0.5,
+        };
+        let bars = Extent {
+            low: -0.01,
+            high: 0.51,
+        };
+        assert_eq!(Scale::decide(points, &[[bars, bars]], 0.01).min, 0.0);
+        let long = Extent {
+            low: -0.1,
+            high: 0.6,
+        };
+        assert!(Scale::decide(points, &[[long, long]], 0.01).min < 0.0);
+    }
+
+    #[test]
+    fn labels_and_finer_lines_follow_the_room() {
+        let scale = scale(0.5, 3.0);
+        assert_eq!(
+            scale.step,
+            Step {
+                mantissa: 5,
+                exponent: -1
+            }
+        );
+        assert_eq!(
+            (
+                scale.divisions(80.0),
+                scale.divisions(30.0),
+                scale.divisions(10.0)
+            ),
+            (10, 5, 1)
+        );
+        assert_eq!(
+            (
+                scale.label_every(80.0, 40.0),
+                scale.label_every(30.0, 40.0),
+                scale.label_every(1.0, 99.0)
+            ),
+            (1, 2, 20)
+        );
+    }
 }
