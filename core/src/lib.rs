@@ -4,7 +4,7 @@
 //!
 //! [`figures`] (numbers as people write them) → [`table`] (text to cells) → [`readings`] (cells and apparatus to points)
 //! → [`line`] (straight lines through points) → [`findings`] (what looks wrong on the bench) → [`field`] (gradient to
-//! flux density).
+//! flux density) → [`sheet`] (the worked solution).
 //!
 //! [`job`] is the way itself and the only place that sees every stage: a [`job::Job`] goes in, a [`job::Analysis`]
 //! comes out.
@@ -15,4 +15,5 @@ pub mod findings;
 pub mod job;
 pub mod line;
 pub mod readings;
+pub mod sheet;
 pub mod table;

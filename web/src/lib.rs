@@ -5,6 +5,7 @@ use wasm_bindgen::prelude::wasm_bindgen;
 pub mod chart;
 pub mod keep;
 pub mod page;
+pub mod paper;
 
 /// The version of this build, as in `0.1.0`.
 #[wasm_bindgen]

@@ -6,6 +6,7 @@
 mod convert;
 pub mod input;
 pub mod output;
+mod sheet;
 mod words;
 mod work;
 
@@ -34,5 +35,10 @@ impl Working {
     /// What others see of it.
     pub fn analysis(&self) -> Analysis {
         convert::analysis(self)
+    }
+
+    /// The worked solution, or as much of it as the job asks for.
+    pub fn sheet(&self) -> crate::sheet::Sheet {
+        sheet::sheet(self)
     }
 }

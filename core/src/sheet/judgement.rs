@@ -1,0 +1,299 @@
+//! What the numbers mean: comparisons, what was seen on the bench, and a conclusion that claims no more than they show.
+
+use super::algebra::{measure, minus, over, Formula, Relation, Term};
+use super::scale::{data_figures, expanded_t, flux_term, number, percentage, working_figures, Scale};
+use super::words::{self, Zero};
+use super::{Block, Found, Given, Section, Show, Step, Table, Topic};
+use crate::field::{Comparison, FluxDensity};
+use crate::figures::round::{percent, typeset, Digits};
+use crate::line::extreme::Stopped;
+use crate::line::Fitted;
+
+/// The comparison with the probe, and of several series with each other; `None` when there is nothing to compare.
+pub(super) fn comparison(given: &Given) -> Option<Section> {
+    let mut blocks = Vec::new();
+    if given.found.len() > 1 {
+        blocks.extend(between_series(given));
+    }
+    if let Some(comparison) = &given.comparison {
+        blocks.extend(with_probe(given, comparison));
+    }
+    (!blocks.is_empty()).then(|| Section {
+        topic: Topic::Comparison,
+        heading: "Comparison".to_owned(),
+        blocks,
+    })
+}
+
+/// What was seen in the data; `None` when there was nothing.
+pub(super) fn bench(given: &Given) -> Option<Section> {
+    if given.observations.is_empty() {
+        return None;
+    }
+    let sentences: Vec<String> = given.observations.iter().map(|o| format!("{} {}", o.text, o.advice).trim().to_owned()).collect();
+    Some(Section {
+        topic: Topic::Bench,
+        heading: "What the readings say of the bench".to_owned(),
+        blocks: vec![Block::List(words::at_most(&sentences, MOST_OBSERVATIONS))],
+    })
+}
+
+const MOST_OBSERVATIONS: usize = 20;
+
+/// The conclusion.
+pub(super) fn conclusion(given: &Given) -> Section {
+    Section {
+        topic: Topic::Conclusion,
+        heading: "Conclusion".to_owned(),
+        blocks: conclusions(given).into_iter().map(Block::Text).collect(),
+    }
+}
+
+/// The conclusion in sentences.
+pub(super) fn conclusions(given: &Given) -> Vec<String> {
+    let several = given.found.len() > 1;
+    let mut sentences = Vec::new();
+    for (family, found) in given.found.iter().enumerate() {
+        let Some(best) = found.best else {
+            let missing = words::no_line(given, family);
+            sentences.push(format!("{}Without a line there is no value of B.", if several { format!("{}: {missing} ", words::series(given, family)) } else { format!("{missing} ") }));
+            continue;
+        };
+        let mut text = if several { format!("{}: ", words::series(given, family)) } else { String::new() };
+        text.push_str(&straight(given, found, &best));
+        match found.flux_density {
+            Some(flux) => text.push_str(&format!(" {}", stated(given, family, flux))),
+            None => text.push_str(&format!(" {}", words::what_is_missing(given, family))),
+        }
+        sentences.push(text);
+    }
+    if several {
+        sentences.extend(spread_of_series(given));
+    }
+    if let Some(comparison) = &given.comparison {
+        sentences.push(verdict(given, comparison));
+    }
+    let bench_is_shown = given.show == Show::Full && !given.observations.is_empty();
+    if bench_is_shown && given.found.iter().any(|f| f.best.is_some()) {
+        sentences.push(
+            "Before this is relied on, the points under “What the readings say of the bench” should be looked into."
+                .to_owned(),
+        );
+    }
+    if !given.excluded.is_empty() {
+        let rows: Vec<usize> = given.excluded.iter().map(|e| e.row).take(10).collect();
+        let more = if given.excluded.len() > rows.len() { " and others" } else { "" };
+        sentences.push(format!("This holds with {}{more} left out of the line.", words::rows(&rows)));
+    }
+    sentences
+}
+
+/// Whether the points lie on a straight line, and whether it passes through the origin.
+fn straight(given: &Given, found: &Found, best: &Fitted) -> String {
+    let scale = Scale::of(given.readings);
+    let (y, x) = (scale.y.letter, scale.x.symbol);
+    if best.points < 3 {
+        return format!("Two points always lie on a straight line, so they do not show whether {y} against {x} is one.");
+    }
+    match (&found.extremes, Zero::of(given, best)) {
+        (Ok(_), Zero::Consistent) => format!(
+            "A straight line passes through every error bar and its intercept is zero within its uncertainty: within \
+             their uncertainties the readings agree with {y} being proportional to {x}."
+        ),
+        (Ok(_), Zero::Off) => format!(
+            "A straight line passes through every error bar, but its intercept is not zero: the readings agree with a \
+             linear relation between {y} and {x}, with a zero error."
+        ),
+        (Ok(_), Zero::Forced) => format!(
+            "A straight line passes through every error bar: within their uncertainties the readings agree with a linear \
+             relation between {y} and {x}. The line used was forced through the origin."
+        ),
+        (Ok(_), _) => format!(
+            "A straight line passes through every error bar: within their uncertainties the readings agree with a linear \
+             relation between {y} and {x}."
+        ),
+        (Err(Stopped::Blocked { .. }), _) => format!(
+            "No straight line passes through every error bar, so with the uncertainties as stated the readings do not \
+             confirm a linear relation between {y} and {x}; the gradient is that of the line nearest to them."
+        ),
+        (Err(_), _) => format!("The readings do not limit the line enough to test whether {y} against {x} is straight."),
+    }
+}
+
+/// B in a sentence, as a size.
+fn stated(given: &Given, family: usize, flux: &FluxDensity) -> String {
+    let size = flux.tesla.abs();
+    let figures = data_figures(given, family);
+    let school = flux.school_t.filter(|_| given.way.school());
+    let standard = expanded_t(flux).filter(|_| given.way.standard());
+    let text = |u, digits| words::flux_density(size, u, digits, figures);
+    match (school, standard) {
+        (Some(u), Some(expanded)) => format!(
+            "The mean flux density over the length of wire in the field is {} by the school way, {} at 95 %.",
+            text(Some(u), Digits::School),
+            text(Some(expanded), Digits::School)
+        ),
+        (Some(u), None) => {
+            format!("The mean flux density over the length of wire in the field is {}.", text(Some(u), Digits::School))
+        }
+        (None, Some(u)) => format!(
+            "The mean flux density over the length of wire in the field is {} at 95 %.",
+            text(Some(u), Digits::School)
+        ),
+        (None, None) => format!(
+            "The mean flux density over the length of wire in the field is about {}; its uncertainty is not known.",
+            text(None, Digits::School)
+        ),
+    }
+}
+
+fn with_probe(given: &Given, comparison: &Comparison) -> Vec<Block> {
+    let figures = given.found.first().map_or(4, |found| working_figures(given, found));
+    let expected = || expected(given, comparison);
+    let b = Term::Size(Box::new(Term::Symbol("B")));
+    let ours = comparison.expected_t + comparison.difference_t;
+    let difference = flux_term(comparison.difference_t, 3);
+    let expected_letter = || Term::Indexed("B", "expected");
+    let mut lines = vec![
+        Formula::equal(minus(b.clone(), expected_letter()), minus(flux_term(ours, figures), expected()))
+            .and(difference.clone()),
+        Formula::equal(
+            Term::Word("difference in %"),
+            Term::Times(vec![over(minus(b, expected_letter()), expected_letter()), measure("100", "%")]),
+        )
+        .and(Term::Times(vec![over(difference.clone(), expected()), measure("100", "%")]))
+        .and(percentage(comparison.percentage_difference)),
+    ];
+    if let (Some(e), true) = (comparison.normalised_error, given.way.standard()) {
+        let square = |letter| Term::Squared(Box::new(Term::Symbol(letter)));
+        let letters = over(
+            Term::Size(Box::new(Term::Word("difference"))),
+            Term::Root(Box::new(Term::Sum(vec![square("U"), square("U′")]))),
+        );
+        let relation = if e <= 1.0 { Relation::AtMost } else { Relation::Above };
+        let mut formula = Formula::equal(Term::Indexed("E", "n"), letters).and(Term::Number(number(e, 3)));
+        formula.then.push((relation, Term::Number("1".to_owned())));
+        lines.push(formula);
+    }
+    let mut blocks = vec![Block::Subheading("With the probe or expected value".to_owned())];
+    blocks.push(Step::new("The difference, and as a percentage of the expected value:", lines));
+    let mut sentences = Vec::new();
+    if comparison.expected_half_width_t.is_none() {
+        sentences.push("No uncertainty was given for the expected value, so it counts as exact here.".to_owned());
+    }
+    if let (Some(overlap), true) = (comparison.ranges_overlap, given.way.school()) {
+        sentences.push(if overlap {
+            "By the school rule the two ranges overlap.".to_owned()
+        } else {
+            "By the school rule the two ranges do not overlap.".to_owned()
+        });
+    }
+    if let (Some(e), true) = (comparison.normalised_error, given.way.standard()) {
+        sentences.push(if e <= 1.0 {
+            "The normalised error E_n is not above 1: the difference is no larger than the two uncertainties at 95 % allow."
+                .to_owned()
+        } else {
+            "The normalised error E_n is above 1: the difference is larger than the two uncertainties at 95 % allow.".to_owned()
+        });
+    }
+    if !sentences.is_empty() {
+        blocks.push(Block::Text(sentences.join(" ")));
+    }
+    blocks
+}
+
+/// The value compared with, to the figures typed.
+fn expected(given: &Given, comparison: &Comparison) -> Term {
+    let figures = given.setup.probe.map_or(3, |probe| probe.figure.significant);
+    flux_term(comparison.expected_t, figures.clamp(2, 6))
+}
+
+/// The comparison with the probe in a sentence.
+fn verdict(given: &Given, comparison: &Comparison) -> String {
+    let p = typeset(&percent(comparison.percentage_difference.abs()));
+    let side = if comparison.difference_t < 0.0 { "below" } else { "above" };
+    let expected = expected(given, comparison).plain();
+    let apart = if comparison.difference_t == 0.0 {
+        format!("The result equals the expected {expected} to the figures worked with.")
+    } else {
+        format!("The result lies {p} % {side} the expected {expected}.")
+    };
+    match comparison.agrees() {
+        Some(true) => format!(
+            "{apart} The two agree within their uncertainties; this does not prove that either is right, for both could \
+             be out in the same direction."
+        ),
+        Some(false) => format!(
+            "{apart} That is more than their uncertainties explain: something is not covered by them, for example a length \
+             that is not the length in the field, a probe that is off the centre or not square to the field, or a \
+             calibration."
+        ),
+        None => format!("{apart} Without an uncertainty of the result it cannot be said whether the two agree."),
+    }
+}
+
+/// The value, and the half-width by the way that is printed first.
+fn range(given: &Given, flux: &FluxDensity) -> (f64, Option<f64>, Digits) {
+    let school = flux.school_t.filter(|_| given.way.school());
+    match school {
+        Some(u) => (flux.tesla.abs(), Some(u), Digits::School),
+        None => (flux.tesla.abs(), expanded_t(flux), Digits::School),
+    }
+}
+
+fn between_series(given: &Given) -> Vec<Block> {
+    let scale = Scale::of(given.readings);
+    let rows: Vec<Vec<String>> = given
+        .found
+        .iter()
+        .enumerate()
+        .map(|(family, found)| {
+            let figures = working_figures(given, found);
+            let gradient =
+                found.best.map_or_else(|| "—".to_owned(), |b| scale.gradient_text(b.line.gradient, figures));
+            let flux = found.flux_density.map_or_else(
+                || "—".to_owned(),
+                |flux| {
+                    let (size, u, digits) = range(given, flux);
+                    words::flux_density(size, u, digits, data_figures(given, family))
+                },
+            );
+            vec![words::series(given, family), gradient, flux]
+        })
+        .collect();
+    let table = Table {
+        caption: "The series side by side".to_owned(),
+        headings: ["Series", "Gradient b", "Size of B"].map(str::to_owned).to_vec(),
+        rows,
+        row_headings: true,
+        ..Table::default()
+    };
+    let mut blocks = vec![Block::Subheading("Between the series".to_owned()), Block::Table(table)];
+    blocks.extend(spread_of_series(given).map(Block::Text));
+    blocks
+}
+
+/// Whether the ranges of the series have a value in common.
+fn spread_of_series(given: &Given) -> Option<String> {
+    let ranges: Vec<(f64, f64)> = given
+        .found
+        .iter()
+        .filter_map(|found| {
+            let (size, u, _) = range(given, found.flux_density?);
+            Some((size - u?, size + u?))
+        })
+        .collect();
+    if ranges.len() < 2 {
+        return None;
+    }
+    let low = ranges.iter().map(|r| r.0).fold(f64::NEG_INFINITY, f64::max);
+    let high = ranges.iter().map(|r| r.1).fold(f64::INFINITY, f64::min);
+    Some(if low <= high {
+        "The ranges of B of the series have values in common: within their uncertainties the series agree.".to_owned()
+    } else {
+        "No value of B lies within the ranges of all the series: they disagree by more than their uncertainties, so \
+         something changed between them besides what was meant to change. A wire that reaches past the poles is a common \
+         cause."
+            .to_owned()
+    })
+}

@@ -1,0 +1,284 @@
+//! The worked sheet: snapshots of its text, and what must hold of every sheet and of its HTML.
+//!
+//! A snapshot is a text file in `snapshots/sheet`. To accept what the program writes now, run the test with
+//! `YOKELINE_REWRITE=1` and read the difference.
+
+use std::collections::BTreeMap;
+use std::path::PathBuf;
+
+use yokeline_core::job::input::{Fit, SheetChoice, Show, UncertaintyWay, WorstLineRule};
+use yokeline_core::job::{Apparatus, Job, Probe, Varied, work};
+use yokeline_core::sheet::{Block, Sheet, Topic};
+use yokeline_web::paper;
+
+/// A current sweep with two repeats, made up: 40 mT over 5.0 cm, read to 0.01 g.
+const SWEEP: &str = "I / A\tm1 / g\tm2 / g\n0.50\t0.10\t0.11\n1.00\t0.20\t0.21\n1.50\t0.31\t0.30\n2.00\t0.41\t0.40\n\
+                     2.50\t0.52\t0.50\n3.00\t0.61\t0.62\n3.50\t0.71\t0.72\n4.00\t0.82\t0.80\n";
+
+/// The graph in these tests: any SVG will do.
+const GRAPH: &str = "<svg viewBox=\"0 0 4 3\"><path d=\"M0 3L4 0\"/></svg>";
+
+fn sweep() -> Job {
+    Job {
+        table: SWEEP.into(),
+        apparatus: Apparatus {
+            length: "5.0 cm".into(),
+            length_uncertainty: "0.1 cm".into(),
+            ..Apparatus::default()
+        },
+        probe: Probe { reading: "39 mT".into(), uncertainty: "2 mT".into() },
+        ..Job::default()
+    }
+}
+
+fn with(job: &Job, show: Show, uncertainty: UncertaintyWay) -> Job {
+    Job { sheet: SheetChoice { show, uncertainty }, ..job.clone() }
+}
+
+/// Every kind of sheet, by name.
+fn jobs() -> Vec<(&'static str, Job)> {
+    let sweep = sweep();
+    let apparatus = || sweep.apparatus.clone();
+    let both = UncertaintyWay::Both;
+    vec![
+        ("current-full", sweep.clone()),
+        ("current-answers", with(&sweep, Show::Answers, both)),
+        ("current-blank", with(&sweep, Show::Blank, both)),
+        (
+            "school-larger-distance",
+            Job { worst_line_rule: WorstLineRule::LargerDistance, ..with(&sweep, Show::Full, UncertaintyWay::School) },
+        ),
+        ("standard-only", with(&sweep, Show::Full, UncertaintyWay::Standard)),
+        (
+            "check-value",
+            Job {
+                table: "I / A\tm / g\n0\t0.0000\n1\t0.1666\n2\t0.3332\n3\t0.4998\n4\t0.6664\n5\t0.8330\n".into(),
+                apparatus: Apparatus { length: "5.0 cm".into(), ..Apparatus::default() },
+                probe: Probe { reading: "32 mT".into(), ..Probe::default() },
+                ..Job::default()
+            },
+        ),
+        (
+            "milliamps-lever-wires-angle",
+            Job {
+                table: "I / mA\tm / mg\n250\t52\n500\t101\n750\t155\n1000\t204\n1250\t250\n1500\t306\n".into(),
+                apparatus: Apparatus {
+                    length: "24 mm".into(),
+                    wires: "3".into(),
+                    angle: "60°".into(),
+                    gravity: "9.79 m/s²".into(),
+                    lever_ratio: "1.25".into(),
+                    balance_resolution: "1 mg".into(),
+                    ..Apparatus::default()
+                },
+                ..Job::default()
+            },
+        ),
+        (
+            "force-in-millinewton-reversed",
+            Job {
+                table: "I / A\tF / mN\n-3.0\t6.1\n-2.0\t4.0\n-1.0\t2.1\n1.0\t-1.9\n2.0\t-4.1\n3.0\t-6.0\n".into(),
+                apparatus: apparatus(),
+                ..Job::default()
+            },
+        ),
+        (
+            "several-lengths",
+            Job {
+                table: "I / A\tm (20 mm) / g\tm (40 mm) / g\n1.0\t0.08\t0.16\n2.0\t0.16\t0.33\n3.0\t0.25\t0.48\n4.0\t\
+                        0.32\t0.66\n5.0\t0.41\t0.81\n"
+                    .into(),
+                ..Job::default()
+            },
+        ),
+        (
+            "length-varied",
+            Job {
+                table: "L / cm\tm / g\n1.0\t0.12\n2.0\t0.25\n3.0\t0.36\n4.0\t0.49\n5.0\t0.61\n6.0\t0.73\n".into(),
+                varied: Varied::Length,
+                fixed_current: "3.00 A".into(),
+                ..Job::default()
+            },
+        ),
+        (
+            "angle-varied",
+            Job {
+                table: "angle / °\tm / g\n0\t0.00\n15\t0.16\n30\t0.30\n45\t0.43\n60\t0.53\n75\t0.58\n90\t0.61\n".into(),
+                apparatus: apparatus(),
+                varied: Varied::Angle,
+                fixed_current: "3.00 A".into(),
+                ..Job::default()
+            },
+        ),
+        (
+            "product",
+            Job {
+                table: "I / A\tN\tm / g\n1.0\t1\t0.20\n2.0\t1\t0.41\n3.0\t1\t0.61\n1.0\t2\t0.40\n2.0\t2\t0.82\n3.0\t2\t1.23\n"
+                    .into(),
+                apparatus: apparatus(),
+                varied: Varied::Product,
+                ..Job::default()
+            },
+        ),
+        (
+            "no-line-meets-every-bar",
+            Job {
+                table: "I / A\tm / g\n1.0\t0.20\n2.0\t0.41\n3.0\t0.55\n4.0\t0.83\n5.0\t1.02\n6.0\t1.22\n".into(),
+                exclude: vec![6],
+                reasons: BTreeMap::from([(6, "the wire touched the yoke".to_owned())]),
+                ..sweep.clone()
+            },
+        ),
+        (
+            "untared",
+            Job {
+                table: "I / A\treading / g\n0.0\t152.31\n1.0\t152.51\n2.0\t152.72\n3.0\t152.92\n4.0\t153.13\n".into(),
+                probe: Probe::default(),
+                ..sweep.clone()
+            },
+        ),
+        ("through-origin", Job { fit: Fit::ThroughOrigin, ..sweep.clone() }),
+        (
+            "weighted",
+            Job {
+                table: "I / A\tm / g\t± / g\n1.0\t0.20\t0.01\n2.0\t0.42\t0.02\n3.0\t0.60\t0.02\n4.0\t0.83\t0.03\n".into(),
+                fit: Fit::Weighted,
+                ..sweep.clone()
+            },
+        ),
+        ("two-points", Job { table: "I / A\tm / g\n1.0\t0.20\n3.0\t0.61\n".into(), ..sweep.clone() }),
+        ("one-current", Job { table: "I / A\tm / g\n2.0\t0.20\n2.0\t0.21\n2.0\t0.19\n".into(), ..sweep.clone() }),
+        ("no-length", Job { table: SWEEP.into(), ..Job::default() }),
+        ("nothing", Job::default()),
+    ]
+}
+
+fn sheet(job: &Job) -> Sheet {
+    work(job).sheet()
+}
+
+#[test]
+fn sheets_read_as_they_did() {
+    let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("snapshots/sheet");
+    let rewrite = std::env::var_os("YOKELINE_REWRITE").is_some();
+    let mut changed = Vec::new();
+    for (name, job) in jobs() {
+        let file = folder.join(format!("{name}.txt"));
+        let text = sheet(&job).to_text();
+        if rewrite {
+            std::fs::write(&file, &text).unwrap();
+        } else if std::fs::read_to_string(&file).unwrap_or_default() != text {
+            changed.push(format!("{name} now reads:\n{text}"));
+        }
+    }
+    assert!(changed.is_empty(), "{}", changed.join("\n"));
+}
+
+#[test]
+fn every_sheet_has_its_cautions_and_defers_to_those_responsible() {
+    for (name, job) in jobs() {
+        let sheet = sheet(&job);
+        let cautions = sheet.sections.iter().find(|s| s.topic == Topic::Cautions);
+        let [Block::List(sentences)] = &cautions.unwrap().blocks[..] else { panic!("{name}") };
+        assert!(sentences.iter().any(|s| s.contains("risk assessment") && s.contains("teacher or technician")));
+    }
+}
+
+#[test]
+fn the_page_runs_nothing_and_fetches_nothing() {
+    for (name, job) in jobs() {
+        let page = paper::html(&sheet(&job), GRAPH);
+        assert!(page.starts_with("<!DOCTYPE html><html lang=\"en-GB\">"), "{name}");
+        assert!(page.contains("content=\"default-src 'none'; style-src 'unsafe-inline'; img-src data:;"), "{name}");
+        for forbidden in ["<script", "javascript:", "src=", "href=", "@import", "url("] {
+            assert!(!page.contains(forbidden), "{name} has {forbidden}");
+        }
+    }
+}
+
+#[test]
+fn markup_in_anything_typed_is_shown_as_text() {
+    let evil = "<script>alert(1)</script><img src=x onerror=alert(2)>";
+    let job = Job {
+        title: evil.into(),
+        table: format!("I / A\tm / g\t{evil}\n1.0\t0.20\t\"a & b\"\n2.0\t0.41\t{evil}\n3.0\t0.60\t\n"),
+        exclude: vec![2],
+        reasons: BTreeMap::from([(2, evil.to_owned())]),
+        ..sweep()
+    };
+    for show in [Show::Full, Show::Answers, Show::Blank] {
+        let page = paper::html(&sheet(&with(&job, show, UncertaintyWay::Both)), GRAPH);
+        assert!(!page.contains("<script") && !page.contains("<img"), "{show:?}");
+        assert!(page.contains("&lt;script&gt;alert(1)&lt;/script&gt;"), "{show:?}");
+    }
+}
+
+#[test]
+fn the_blank_sheet_holds_no_answer_anywhere() {
+    let job = sweep();
+    let working = work(&job);
+    let analysis = working.analysis();
+    let found = analysis.flux_density.clone().unwrap();
+    let page = paper::html(&sheet(&with(&job, Show::Blank, UncertaintyWay::Both)), GRAPH);
+    // The graph with its line would be an answer too.
+    assert!(!page.contains(GRAPH));
+    assert!(!page.contains("left out"));
+    let line = analysis.best_line.unwrap();
+    let figures = |value: f64| format!("{value:e}").chars().filter(char::is_ascii_digit).take(3).collect::<String>();
+    let digits: String = page.chars().filter(|c| *c != '.').collect();
+    let text = digits.split("</style>").nth(1).unwrap().replace(char::is_whitespace, "");
+    for value in [found.tesla, line.gradient] {
+        assert!(!text.contains(&figures(value)), "{value}");
+    }
+    // The check has teeth: the full sheet fails it.
+    let full = paper::html(&sheet(&job), GRAPH).replace('.', "");
+    assert!(full.contains(&figures(found.tesla)) && full.contains(&figures(line.gradient)));
+}
+
+#[test]
+fn cells_stand_exactly_as_typed() {
+    let job = Job { table: "I / A\tm / g\n0.50\t0.100\n1.00\t0.20\n1,50\t0.30\n2\t0.4\n".into(), ..sweep() };
+    let text = sheet(&job).to_text();
+    for row in ["1 | 0.50 | 0.100", "2 | 1.00 | 0.20", "3 | 1,50 | 0.30", "4 | 2 | 0.4"] {
+        assert!(text.contains(&format!("\n{row}\n")), "{row}\n{text}");
+    }
+}
+
+#[test]
+fn long_tables_are_cut_and_that_is_said() {
+    let rows: String = (1..=5000).map(|i| format!("{}\t{}\n", i as f64 / 100.0, i as f64 / 500.0)).collect();
+    let job = Job { table: format!("I / A\tm / g\n{rows}"), ..sweep() };
+    for show in [Show::Full, Show::Blank] {
+        let page = paper::html(&sheet(&with(&job, show, UncertaintyWay::Both)), GRAPH);
+        assert!(page.contains("The first 200 of 5000 rows are printed"), "{show:?}");
+        assert!(page.len() < 300_000, "{show:?}: {} bytes", page.len());
+    }
+}
+
+#[test]
+fn every_table_is_as_wide_as_its_headings() {
+    for (name, job) in jobs() {
+        for block in sheet(&job).sections.iter().flat_map(|s| &s.blocks) {
+            if let Block::Table(table) = block {
+                assert!(table.rows.iter().all(|row| row.len() == table.headings.len()), "{name}: {}", table.caption);
+            }
+        }
+    }
+}
+
+#[test]
+fn elements_are_closed() {
+    for (name, job) in jobs() {
+        let page = paper::html(&sheet(&job), GRAPH);
+        let mut open: Vec<&str> = Vec::new();
+        for tag in page.split('<').skip(2).filter_map(|rest| rest.split('>').next()) {
+            let element = tag.split([' ', '/']).next().unwrap_or("");
+            match tag.strip_prefix('/') {
+                Some(closed) => assert_eq!(open.pop(), Some(closed), "{name}"),
+                None if tag.ends_with('/') || element == "meta" => {}
+                None => open.push(element),
+            }
+        }
+        assert!(open.is_empty(), "{name}: {open:?}");
+    }
+}
