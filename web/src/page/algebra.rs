@@ -36,6 +36,31 @@ pub fn headline(analysis: &Analysis) -> Option<String> {
     })
 }
 
+/// What is worth knowing beside the headline, on one line: which uncertainty it is, the other one, and the gradient.
+pub fn beside(analysis: &Analysis) -> String {
+    let mut parts = Vec::new();
+    if let Some(flux_density) = &analysis.flux_density {
+        if flux_density.school_uncertainty.is_some() {
+            parts.push("school uncertainty".to_owned());
+        }
+        if flux_density.expanded_uncertainty.is_some() {
+            parts.push(format!("standard, 95 %: {}", flux_density.text_standard));
+        }
+    }
+    if let Some(line) = &analysis.best_line {
+        let per = gradient_unit_si(analysis);
+        parts.push(format!(
+            "gradient {}",
+            value_with_uncertainty(
+                line.gradient / per,
+                line.gradient_standard_error.map(|error| error / per),
+                &gradient_unit(analysis)
+            )
+        ));
+    }
+    parts.join(" · ")
+}
+
 /// Why there is no headline, in a sentence; empty when there is one.
 pub fn why_none(job: &Job, analysis: &Analysis) -> String {
     if analysis.flux_density.is_some() {
@@ -589,6 +614,16 @@ mod tests {
         let entries = entries(&job, &analysis);
         assert_eq!(find(&entries, "gradient").value, "(0.1666 ± 0.0009) g/A");
         assert_eq!(find(&entries, "r-squared").value, "0.99996");
+    }
+
+    #[test]
+    fn beside_the_headline_stands_which_uncertainty_it_has() {
+        let (_, analysis) = check_value();
+        assert_eq!(
+            beside(&analysis),
+            "school uncertainty · gradient (0.1666 ± 0.0009) g/A"
+        );
+        assert_eq!(beside(&Analysis::default()), "");
     }
 
     #[test]

@@ -8,7 +8,7 @@ use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{Document, Window};
 
 use super::apparatus::ApparatusPart;
-use super::elements::Shown;
+use super::elements::{Shown, find, set_text};
 use super::events;
 use super::graph::GraphPart;
 use super::grid::GridPart;
@@ -270,6 +270,7 @@ pub fn open_link(hash: &str) {
 fn set_up() -> Shown {
     let window = web_sys::window().ok_or("there is no window")?;
     let document = window.document().ok_or("there is no document")?;
+    set_text(&find(&document, "version")?, &crate::version());
     let app = App {
         state: State::first_visit(),
         grid: GridPart::find(&document)?,

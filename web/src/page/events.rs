@@ -12,7 +12,7 @@ use super::app::{self, send};
 use super::elements::{index, mark};
 use super::listener::Listener;
 use super::state::{Choice, Field, Msg, WINDOW};
-use super::{edit, example, files, take};
+use super::{edit, example, files, print, take};
 
 /// Hooks the page up.
 pub fn listen(window: &Window, document: &Document) -> Result<Vec<Listener>, JsValue> {
@@ -42,6 +42,7 @@ pub fn listen(window: &Window, document: &Document) -> Result<Vec<Listener>, JsV
                 Ok(())
             });
         })?,
+        on_window("afterprint", |_| app::with(|app| print::done(app.document())))?,
         on_window("resize", |_| app::with(|app| app.ask_for_painting()))?,
     ];
     if let Some(dark) = window.match_media("(prefers-color-scheme: dark)")? {

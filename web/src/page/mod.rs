@@ -36,6 +36,8 @@ mod listener;
 #[cfg(target_arch = "wasm32")]
 mod notes;
 #[cfg(target_arch = "wasm32")]
+mod print;
+#[cfg(target_arch = "wasm32")]
 mod result;
 #[cfg(target_arch = "wasm32")]
 mod take;

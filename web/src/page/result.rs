@@ -10,6 +10,7 @@ use super::state::State;
 /// The result's part of the page.
 pub struct ResultPart {
     answer: Element,
+    more: Element,
     why: Element,
     bar: Element,
     list: Element,
@@ -30,6 +31,7 @@ impl ResultPart {
     pub fn find(document: &Document) -> Result<Self, JsValue> {
         Ok(ResultPart {
             answer: find(document, "answer-value")?,
+            more: find(document, "answer-more")?,
             why: find(document, "answer-why")?,
             bar: find(document, "bar-value")?,
             list: find(document, "figures")?,
@@ -42,6 +44,7 @@ impl ResultPart {
         let headline = algebra::headline(state.analysis());
         let why = algebra::why_none(state.job(), state.analysis());
         set_text(&self.answer, headline.as_deref().unwrap_or("—"));
+        set_text(&self.more, &algebra::beside(state.analysis()));
         set_text(&self.why, &why);
         show(&self.why, !why.is_empty())?;
         set_text(&self.bar, headline.as_deref().unwrap_or(if why.is_empty() { "—" } else { &why }));

@@ -4,13 +4,21 @@ use js_sys::Array;
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{Document, Element, HtmlInputElement};
-use yokeline_core::job::Job;
+use yokeline_core::job::{Job, work};
 
-use super::app;
 use super::elements::{Shown, find, set_attribute, show};
 use super::state::State;
+use super::{app, print};
+use crate::chart::scene::{GraphChoice, Scene};
+use crate::chart::svg;
+use crate::chart::theme::Theme;
 use crate::keep::file::{self, Kind};
 use crate::keep::{csv, download, link};
+use crate::paper;
+
+/// The size of the graph on the sheet, in CSS pixels; it is scaled to the width of the paper.
+const SHEET_GRAPH_WIDTH: u32 = 760;
+const SHEET_GRAPH_HEIGHT: u32 = 560;
 
 /// The downloads' part of the page.
 pub struct TakePart {
@@ -59,6 +67,8 @@ impl TakePart {
 pub fn act(name: &str) {
     let job = app::read(|app| app.state().job().clone()).unwrap_or_default();
     match name {
+        "save-sheet" => offer(&job, Kind::Sheet, sheet(&job).as_bytes()),
+        "print-sheet" => print_sheet(&job),
         "save-svg" => {
             if let Some(svg) = app::read(|app| app.graph().to_svg()).flatten() {
                 offer(&job, Kind::GraphSvg, svg.as_bytes());
@@ -72,6 +82,28 @@ pub fn act(name: &str) {
         "save-json" => offer(&job, Kind::Job, file::to_json(&job).as_bytes()),
         "share" => share(&job),
         _ => {}
+    }
+}
+
+/// The worked sheet as a file, with its graph as lines on paper.
+fn sheet(job: &Job) -> String {
+    let working = work(job);
+    let graph = Scene::graph(&working.analysis(), &GraphChoice::default());
+    let picture = svg::svg(&graph, SHEET_GRAPH_WIDTH, SHEET_GRAPH_HEIGHT, Theme::Print);
+    paper::html(&working.sheet(), &picture)
+}
+
+fn print_sheet(job: &Job) {
+    let html = sheet(job);
+    // The print may go on while the page is used again: it is not held meanwhile.
+    let page = app::read(|app| (app.window().clone(), app.document().clone()));
+    let Some((window, document)) = page else { return };
+    if let Err(error) = print::print(&window, &document, &html) {
+        web_sys::console::error_1(&error);
+        app::say(
+            "This browser cannot print the sheet from here. Save the sheet, open the file and print that.",
+            true,
+        );
     }
 }
 

@@ -6,8 +6,8 @@ use yokeline_core::job::output::{Analysis, Axis, Column};
 /// The meanings that a column may have: the name in the analysis, and the words in the list under its heading.
 pub const MEANINGS: [(&str, &str); 17] = [
     ("current", "current I"),
-    ("reading", "balance reading m"),
-    ("full_reading", "balance, not set to zero"),
+    ("reading", "reading m"),
+    ("full_reading", "reading, not zeroed"),
     ("force", "force F"),
     ("uncertainty", "uncertainty ±"),
     ("length", "length in the field L"),
