@@ -4,9 +4,9 @@
 
 use yokeline_core::job::output::{Analysis, Point};
 
-use super::scene::{Kind, LineKind, Mark, Ruled, Scene, named};
+use super::scene::{Kind, LineKind, Mark, Ruled, Scene};
 use super::ticks::Extent;
-use super::wording::{self, capitalised, counted, measured, number, unit_si, with_unit};
+use super::wording::{self, capitalised, counted, measured, named, number, unit_si, with_unit};
 
 /// A table in words has at most so many rows; what is missing is said.
 pub const MOST_ROWS: usize = 200;

@@ -3,25 +3,13 @@
 //! Start at [`draw`]. Everything is worked out in CSS pixels and multiplied by `scale` at the last moment: by the pixel
 //! ratio on a canvas, by ten in an SVG, whose coordinates are whole numbers too.
 
-use std::convert::Infallible;
-
-use plotters_backend::text_anchor::{HPos, Pos, VPos};
-use plotters_backend::{
-    BackendColor, BackendCoord, BackendStyle, BackendTextStyle, DrawingBackend, DrawingErrorKind,
-    FontFamily, FontStyle, FontTransform,
-};
+use plotters_backend::DrawingBackend;
 
 use super::clip::{self, Place, Window};
 use super::layout::{self, Area, KeyPlace, Layout, SAMPLE, text_width};
+use super::pen::{Drawn, Lettering, Pen};
 use super::scene::{LineKind, Mark, Sample, Scene};
-use super::theme::{Colour, Palette, Theme, opaque};
-
-/// The type of the system, for a canvas and for an SVG.
-pub const FONTS: &str =
-    "system-ui, -apple-system, Segoe UI, Roboto, Noto Sans, Liberation Sans, Arial, sans-serif";
-
-/// What a backend may answer with.
-pub type Drawn<DB> = Result<(), DrawingErrorKind<<DB as DrawingBackend>::ErrorType>>;
+use super::theme::{Colour, Palette, Theme};
 
 /// Half the size of a mark.
 const MARK: f64 = 4.5;
@@ -31,7 +19,9 @@ const SMALL_MARK: f64 = 1.8;
 const CAP: f64 = 3.5;
 /// Error bars may reach so far over the frame, as those of a point on an axis do.
 const OVERHANG: f64 = 7.0;
-const HAIR: f64 = 1.0;
+/// The finest line.
+pub(super) const HAIR: f64 = 1.0;
+/// Lines and marks that carry meaning.
 const THIN: f64 = 1.3;
 
 /// Draws `scene` over the whole of `backend`, `scale` of whose units make one CSS pixel.
@@ -102,13 +92,13 @@ pub fn dashes(kind: LineKind, family: usize) -> &'static [f64] {
     }
 }
 
-struct Drawing<'a, DB: DrawingBackend> {
-    scene: &'a Scene,
-    layout: Layout,
-    palette: &'static Palette,
-    pen: Pen<'a, DB>,
+pub(super) struct Drawing<'a, DB: DrawingBackend> {
+    pub scene: &'a Scene,
+    pub layout: Layout,
+    pub palette: &'static Palette,
+    pub pen: Pen<'a, DB>,
     /// What texts that are placed freely should keep clear of.
-    taken: Vec<Area>,
+    pub taken: Vec<Area>,
 }
 
 impl<DB: DrawingBackend> Drawing<'_, DB> {
@@ -483,136 +473,6 @@ impl<DB: DrawingBackend> Drawing<'_, DB> {
         }
     }
 
-    /// The label of each series at the right end of its line, moved apart where they would touch.
-    fn series_labels(&mut self) -> Drawn<DB> {
-        if self.scene.series.len() < 2 {
-            return Ok(());
-        }
-        let frame = self.layout.frame;
-        let size = self.layout.type_sizes.small;
-        let row = size * 1.25;
-        let best = self
-            .scene
-            .lines
-            .iter()
-            .filter(|line| line.kind == LineKind::Best);
-        let mut ends: Vec<(usize, Place)> = best
-            .map(|line| (line.family, self.layout.pixel(line.to)))
-            .collect();
-        ends.sort_by(|a, b| a.1.1.total_cmp(&b.1.1));
-        let mut heights: Vec<f64> = ends.iter().map(|(_, end)| end.1).collect();
-        spread(&mut heights, row, frame.top, frame.bottom);
-        for ((family, end), height) in ends.into_iter().zip(heights) {
-            let colour = self.palette.of_series(family);
-            let beside = frame.right + 10.0;
-            if (height - end.1).abs() > 2.0 || frame.right - end.0 > 2.0 {
-                self.pen
-                    .path(&[end, (beside - 2.0, height)], colour, HAIR)?;
-            }
-            let label = self.scene.series.get(family).map_or("", String::as_str);
-            let text = layout::shortened(label, size, self.layout.width - beside - 4.0);
-            self.pen.text(
-                &text,
-                (beside, height),
-                Lettering::new(colour, size).level(),
-            )?;
-        }
-        Ok(())
-    }
-
-    fn corner_labels(&mut self) -> Drawn<DB> {
-        let Some(corners) = &self.scene.triangle else {
-            return Ok(());
-        };
-        let size = self.layout.type_sizes.small;
-        for (corner, label) in [corners.first, corners.second]
-            .into_iter()
-            .zip(&corners.labels)
-        {
-            let at = self.layout.pixel(corner);
-            let area = self.free_place(at, text_width(label, size), size * 1.25);
-            self.pen.fill(&area, self.palette.ground)?;
-            let middle = (
-                (area.left + area.right) / 2.0,
-                (area.top + area.bottom) / 2.0,
-            );
-            self.pen.text(
-                label,
-                middle,
-                Lettering::new(self.palette.triangle, size)
-                    .centred()
-                    .level(),
-            )?;
-            self.taken.push(area);
-        }
-        Ok(())
-    }
-
-    /// Where, near `at`, a text covers least of what is already there.
-    fn free_place(&self, at: Place, width: f64, height: f64) -> Area {
-        let frame = self.layout.frame;
-        let mut best: Option<(f64, Area)> = None;
-        for distance in [6.0, 14.0, 26.0] {
-            for (across, down) in [
-                (1, 1),
-                (-1, -1),
-                (1, -1),
-                (-1, 1),
-                (0, 1),
-                (0, -1),
-                (1, 0),
-                (-1, 0),
-            ] {
-                let side = |direction: i32, length: f64| match direction {
-                    1 => distance,
-                    -1 => -distance - length,
-                    _ => -length / 2.0,
-                };
-                let (left, top) = (at.0 + side(across, width), at.1 + side(down, height));
-                let area = Area {
-                    left,
-                    top,
-                    right: left + width,
-                    bottom: top + height,
-                };
-                let cost = self.cost(&area, &frame) + distance;
-                if best.is_none_or(|(least, _)| cost < least) {
-                    best = Some((cost, area));
-                }
-            }
-        }
-        best.map_or(Area::default(), |(_, area)| area)
-    }
-
-    /// What a text there would cover: marks and other texts by area, lines by length, and never beyond the frame.
-    fn cost(&self, area: &Area, frame: &Area) -> f64 {
-        let outside = area.width() * area.height() - area.overlap(frame);
-        let covered: f64 = self.taken.iter().map(|taken| taken.overlap(area)).sum();
-        let window = Window {
-            left: area.left,
-            right: area.right,
-            bottom: area.top,
-            top: area.bottom,
-        };
-        let crossing = |from: Place, to: Place| {
-            clip::segment(from, to, &window)
-                .map_or(0.0, |(from, to)| 4.0 + (to.0 - from.0).hypot(to.1 - from.1))
-        };
-        let lines = self
-            .scene
-            .lines
-            .iter()
-            .map(|line| crossing(self.layout.pixel(line.from), self.layout.pixel(line.to)));
-        let sides = self.scene.triangle.iter().map(|corners| {
-            let (first, second) = (
-                self.layout.pixel(corners.first),
-                self.layout.pixel(corners.second),
-            );
-            crossing(first, (second.0, first.1)) + crossing((second.0, first.1), second)
-        });
-        100.0 * outside.max(0.0) + covered + 3.0 * (lines.sum::<f64>() + sides.sum::<f64>())
-    }
-
     fn key_entry(&mut self, place: &KeyPlace) -> Drawn<DB> {
         let Some(entry) = self.scene.key.get(place.entry) else {
             return Ok(());
@@ -667,248 +527,5 @@ impl<DB: DrawingBackend> Drawing<'_, DB> {
         let text = Lettering::new(self.palette.ink, self.layout.type_sizes.small).level();
         self.pen
             .text(&place.text, (left + SAMPLE + 5.0, middle), text)
-    }
-}
-
-/// Moves sorted heights apart until neighbours are `row` apart, within `top` and `bottom` as far as that is possible.
-fn spread(heights: &mut [f64], row: f64, top: f64, bottom: f64) {
-    let mut least = top;
-    for height in heights.iter_mut() {
-        *height = height.max(least);
-        least = *height + row;
-    }
-    let mut most = bottom;
-    for height in heights.iter_mut().rev() {
-        *height = height.min(most);
-        most = *height - row;
-    }
-}
-
-/// Draws in CSS pixels on a backend of whole units.
-struct Pen<'a, DB: DrawingBackend> {
-    backend: &'a mut DB,
-    scale: f64,
-}
-
-impl<DB: DrawingBackend> Pen<'_, DB> {
-    fn unit(&self, (x, y): Place) -> BackendCoord {
-        // A cast of a float saturates, and NaN becomes 0: no coordinate can leave the range of the backend.
-        (
-            (x * self.scale).round() as i32,
-            (y * self.scale).round() as i32,
-        )
-    }
-
-    fn stroke(&self, colour: Colour, width: f64) -> Stroke {
-        Stroke {
-            colour: opaque(colour),
-            width: ((width * self.scale).round() as u32).max(1),
-        }
-    }
-
-    fn line(&mut self, from: Place, to: Place, colour: Colour, width: f64) -> Drawn<DB> {
-        let style = self.stroke(colour, width);
-        self.backend
-            .draw_line(self.unit(from), self.unit(to), &style)
-    }
-
-    fn path(&mut self, places: &[Place], colour: Colour, width: f64) -> Drawn<DB> {
-        let style = self.stroke(colour, width);
-        let units: Vec<BackendCoord> = places.iter().map(|place| self.unit(*place)).collect();
-        self.backend.draw_path(units, &style)
-    }
-
-    /// A line of strokes and gaps in turn; unbroken when `pattern` is empty.
-    fn dashed(
-        &mut self,
-        from: Place,
-        to: Place,
-        pattern: &[f64],
-        colour: Colour,
-        width: f64,
-    ) -> Drawn<DB> {
-        let (dx, dy) = (to.0 - from.0, to.1 - from.1);
-        let length = dx.hypot(dy);
-        if pattern.is_empty() || length == 0.0 || !length.is_finite() {
-            return self.path(&[from, to], colour, width);
-        }
-        let at = |along: f64| (from.0 + dx * along / length, from.1 + dy * along / length);
-        let mut along = 0.0;
-        for (index, part) in pattern.iter().cycle().enumerate() {
-            if along >= length {
-                break;
-            }
-            let end = (along + part).min(length);
-            if index % 2 == 0 {
-                self.path(&[at(along), at(end)], colour, width)?;
-            }
-            along = end;
-        }
-        Ok(())
-    }
-
-    fn circle(&mut self, centre: Place, radius: f64, colour: Colour, width: f64) -> Drawn<DB> {
-        let style = self.stroke(colour, width);
-        let radius = ((radius * self.scale).round() as u32).max(1);
-        self.backend
-            .draw_circle(self.unit(centre), radius, &style, false)
-    }
-
-    fn fill(&mut self, area: &Area, colour: Colour) -> Drawn<DB> {
-        let (from, to) = (
-            self.unit((area.left, area.top)),
-            self.unit((area.right, area.bottom)),
-        );
-        self.backend.draw_rect(from, to, &opaque(colour), true)
-    }
-
-    fn text(&mut self, text: &str, at: Place, lettering: Lettering) -> Drawn<DB> {
-        let lettering = Lettering {
-            size: lettering.size * self.scale,
-            ..lettering
-        };
-        self.backend.draw_text(text, &lettering, self.unit(at))
-    }
-}
-
-struct Stroke {
-    colour: BackendColor,
-    width: u32,
-}
-
-impl BackendStyle for Stroke {
-    fn color(&self) -> BackendColor {
-        self.colour
-    }
-
-    fn stroke_width(&self) -> u32 {
-        self.width
-    }
-}
-
-/// How a text is set: size, colour, which of its corners is where it was put, and whether it is turned.
-#[derive(Clone)]
-struct Lettering {
-    colour: BackendColor,
-    size: f64,
-    horizontal: HPos,
-    vertical: VPos,
-    style: FontStyle,
-    turn: FontTransform,
-}
-
-impl Lettering {
-    fn new(colour: Colour, size: f64) -> Lettering {
-        Lettering {
-            colour: opaque(colour),
-            size,
-            horizontal: HPos::Left,
-            vertical: VPos::Top,
-            style: FontStyle::Normal,
-            turn: FontTransform::None,
-        }
-    }
-
-    /// Its middle is at the place, across.
-    fn centred(self) -> Lettering {
-        Lettering {
-            horizontal: HPos::Center,
-            ..self
-        }
-    }
-
-    /// Its right end is at the place.
-    fn ending(self) -> Lettering {
-        Lettering {
-            horizontal: HPos::Right,
-            ..self
-        }
-    }
-
-    /// It hangs below the place.
-    fn below(&self) -> Lettering {
-        Lettering {
-            vertical: VPos::Top,
-            ..self.clone()
-        }
-    }
-
-    /// It stands above the place.
-    fn above(&self) -> Lettering {
-        Lettering {
-            vertical: VPos::Bottom,
-            ..self.clone()
-        }
-    }
-
-    /// Its middle is level with the place.
-    fn level(self) -> Lettering {
-        Lettering {
-            vertical: VPos::Center,
-            ..self
-        }
-    }
-
-    fn bold(self) -> Lettering {
-        Lettering {
-            style: FontStyle::Bold,
-            ..self
-        }
-    }
-
-    /// It reads upwards.
-    fn turned(self) -> Lettering {
-        Lettering {
-            turn: FontTransform::Rotate270,
-            ..self
-        }
-    }
-}
-
-impl BackendTextStyle for Lettering {
-    type FontError = Infallible;
-
-    fn color(&self) -> BackendColor {
-        self.colour
-    }
-
-    fn size(&self) -> f64 {
-        self.size
-    }
-
-    fn transform(&self) -> FontTransform {
-        self.turn.clone()
-    }
-
-    fn style(&self) -> FontStyle {
-        self.style
-    }
-
-    fn anchor(&self) -> Pos {
-        Pos::new(self.horizontal, self.vertical)
-    }
-
-    fn family(&self) -> FontFamily<'_> {
-        FontFamily::Name(FONTS)
-    }
-
-    fn layout_box(&self, text: &str) -> Result<((i32, i32), (i32, i32)), Infallible> {
-        Ok((
-            (0, 0),
-            (
-                text_width(text, self.size).round() as i32,
-                self.size.round() as i32,
-            ),
-        ))
-    }
-
-    /// Nothing: the two backends set type themselves, and a backend of pixels has no letters to draw with.
-    fn draw<E, DrawFunc: FnMut(i32, i32, BackendColor) -> Result<(), E>>(
-        &self,
-        _text: &str,
-        _pos: BackendCoord,
-        _draw: DrawFunc,
-    ) -> Result<Result<(), E>, Infallible> {
-        Ok(Ok(()))
     }
 }

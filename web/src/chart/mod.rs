@@ -7,16 +7,20 @@
 //!
 //! - [`ticks`]: scales in steps of 1, 2 or 5, and the text at each tick
 //! - [`clip`]: lines cut in data units
-//! - [`scene`]: what is to be seen
+//! - [`scene`]: what is to be seen, made from its parts in `compose.rs`, with what is said of it in `remarks.rs`
 //! - [`layout`]: where it lies on a given number of pixels
-//! - [`draw`], [`svg`], `canvas`, [`theme`]: how it looks
+//! - [`draw`], [`svg`], `canvas`, [`theme`]: how it looks; `labels.rs` finds room for texts and `pen.rs` holds the pen
 
 #[cfg(target_arch = "wasm32")]
 pub mod canvas;
 pub mod clip;
+mod compose;
 pub mod describe;
 pub mod draw;
+mod labels;
 pub mod layout;
+mod pen;
+mod remarks;
 pub mod scene;
 pub mod svg;
 pub mod theme;

@@ -13,7 +13,8 @@ use plotters_backend::{
 };
 
 use super::describe::describe;
-use super::draw::{FONTS, draw};
+use super::draw::draw;
+use super::pen::FONTS;
 use super::scene::{Kind, Scene};
 use super::theme::Theme;
 

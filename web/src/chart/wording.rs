@@ -109,6 +109,23 @@ pub fn equation(line: &BestLine, axes: &Axes) -> String {
     format!("{product} {sign} {}", with_unit(size, &axes.y.unit))
 }
 
+/// Quantity and symbol: `current I`.
+pub fn named(axis: &Axis) -> String {
+    [axis.quantity.as_str(), axis.symbol.as_str()]
+        .join(" ")
+        .trim()
+        .to_owned()
+}
+
+/// The quantity in words, or its symbol where there are none.
+pub fn name(axis: &Axis) -> &str {
+    if axis.quantity.is_empty() {
+        &axis.symbol
+    } else {
+        &axis.quantity
+    }
+}
+
 /// `word` with its first letter large, as at the head of a sentence.
 pub fn capitalised(word: &str) -> String {
     let mut letters = word.chars();
