@@ -8,7 +8,7 @@ use std::path::PathBuf;
 
 use yokeline_core::job::input::{Fit, SheetChoice, Show, UncertaintyWay, WorstLineRule};
 use yokeline_core::job::{Apparatus, Job, Probe, Varied, work};
-use yokeline_core::sheet::{Block, Sheet, Topic};
+use yokeline_core::sheet::{Block, Formula, Relation, Sheet, Term, Topic};
 use yokeline_web::paper;
 
 /// A current sweep with two repeats, made up: 40 mT over 5.0 cm, read to 0.01 g.
@@ -26,13 +26,19 @@ fn sweep() -> Job {
             length_uncertainty: "0.1 cm".into(),
             ..Apparatus::default()
         },
-        probe: Probe { reading: "39 mT".into(), uncertainty: "2 mT".into() },
+        probe: Probe {
+            reading: "39 mT".into(),
+            uncertainty: "2 mT".into(),
+        },
         ..Job::default()
     }
 }
 
 fn with(job: &Job, show: Show, uncertainty: UncertaintyWay) -> Job {
-    Job { sheet: SheetChoice { show, uncertainty }, ..job.clone() }
+    Job {
+        sheet: SheetChoice { show, uncertainty },
+        ..job.clone()
+    }
 }
 
 /// Every kind of sheet, by name.
@@ -179,8 +185,14 @@ fn every_sheet_has_its_cautions_and_defers_to_those_responsible() {
     for (name, job) in jobs() {
         let sheet = sheet(&job);
         let cautions = sheet.sections.iter().find(|s| s.topic == Topic::Cautions);
-        let [Block::List(sentences)] = &cautions.unwrap().blocks[..] else { panic!("{name}") };
-        assert!(sentences.iter().any(|s| s.contains("risk assessment") && s.contains("teacher or technician")));
+        let [Block::List(sentences)] = &cautions.unwrap().blocks[..] else {
+            panic!("{name}")
+        };
+        assert!(
+            sentences
+                .iter()
+                .any(|s| s.contains("risk assessment") && s.contains("teacher or technician"))
+        );
     }
 }
 
@@ -188,8 +200,16 @@ fn every_sheet_has_its_cautions_and_defers_to_those_responsible() {
 fn the_page_runs_nothing_and_fetches_nothing() {
     for (name, job) in jobs() {
         let page = paper::html(&sheet(&job), GRAPH);
-        assert!(page.starts_with("<!DOCTYPE html><html lang=\"en-GB\">"), "{name}");
-        assert!(page.contains("content=\"default-src 'none'; style-src 'unsafe-inline'; img-src data:;"), "{name}");
+        assert!(
+            page.starts_with("<!DOCTYPE html><html lang=\"en-GB\">"),
+            "{name}"
+        );
+        assert!(
+            page.contains(
+                "content=\"default-src 'none'; style-src 'unsafe-inline'; img-src data:;"
+            ),
+            "{name}"
+        );
         for forbidden in ["<script", "javascript:", "src=", "href=", "@import", "url("] {
             assert!(!page.contains(forbidden), "{name} has {forbidden}");
         }
@@ -201,32 +221,56 @@ fn markup_in_anything_typed_is_shown_as_text() {
     let evil = "<script>alert(1)</script><img src=x onerror=alert(2)>";
     let job = Job {
         title: evil.into(),
-        table: format!("I / A\tm / g\t{evil}\n1.0\t0.20\t\"a & b\"\n2.0\t0.41\t{evil}\n3.0\t0.60\t\n"),
+        table: format!(
+            "I / A\tm / g\t{evil}\n1.0\t0.20\t\"a & b\"\n2.0\t0.41\t{evil}\n3.0\t0.60\t\n"
+        ),
         exclude: vec![2],
         reasons: BTreeMap::from([(2, evil.to_owned())]),
         ..sweep()
     };
     for show in [Show::Full, Show::Answers, Show::Blank] {
         let page = paper::html(&sheet(&with(&job, show, UncertaintyWay::Both)), GRAPH);
-        assert!(!page.contains("<script") && !page.contains("<img"), "{show:?}");
-        assert!(page.contains("&lt;script&gt;alert(1)&lt;/script&gt;"), "{show:?}");
+        assert!(
+            !page.contains("<script") && !page.contains("<img"),
+            "{show:?}"
+        );
+        assert!(
+            page.contains("&lt;script&gt;alert(1)&lt;/script&gt;"),
+            "{show:?}"
+        );
     }
 }
 
 #[test]
 fn the_blank_sheet_holds_no_answer_anywhere() {
-    let job = sweep();
+    let job = Job {
+        exclude: vec![2],
+        ..sweep()
+    };
     let working = work(&job);
     let analysis = working.analysis();
     let found = analysis.flux_density.clone().unwrap();
-    let page = paper::html(&sheet(&with(&job, Show::Blank, UncertaintyWay::Both)), GRAPH);
+    let page = paper::html(
+        &sheet(&with(&job, Show::Blank, UncertaintyWay::Both)),
+        GRAPH,
+    );
     // The graph with its line would be an answer too.
     assert!(!page.contains(GRAPH));
     assert!(!page.contains("left out"));
     let line = analysis.best_line.unwrap();
-    let figures = |value: f64| format!("{value:e}").chars().filter(char::is_ascii_digit).take(3).collect::<String>();
+    let figures = |value: f64| {
+        format!("{value:e}")
+            .chars()
+            .filter(char::is_ascii_digit)
+            .take(3)
+            .collect::<String>()
+    };
     let digits: String = page.chars().filter(|c| *c != '.').collect();
-    let text = digits.split("</style>").nth(1).unwrap().replace(char::is_whitespace, "");
+    let text = digits
+        .split("</style>")
+        .nth(1)
+        .unwrap()
+        .replace(char::is_whitespace, "");
     for value in [found.tesla, line.gradient] {
         assert!(!text.contains(&figures(value)), "{value}");
     }
@@ -237,22 +281,157 @@ fn the_blank_sheet_holds_no_answer_anywhere() {
 
 #[test]
 fn cells_stand_exactly_as_typed() {
-    let job = Job { table: "I / A\tm / g\n0.50\t0.100\n1.00\t0.20\n1,50\t0.30\n2\t0.4\n".into(), ..sweep() };
+    let job = Job {
+        table: "I / A\tm / g\n0.50\t0.100\n1.00\t0.20\n1,50\t0.30\n2\t0.4\n".into(),
+        ..sweep()
+    };
     let text = sheet(&job).to_text();
-    for row in ["1 | 0.50 | 0.100", "2 | 1.00 | 0.20", "3 | 1,50 | 0.30", "4 | 2 | 0.4"] {
+    for row in [
+        "1 | 0.50 | 0.100",
+        "2 | 1.00 | 0.20",
+        "3 | 1,50 | 0.30",
+        "4 | 2 | 0.4",
+    ] {
         assert!(text.contains(&format!("\n{row}\n")), "{row}\n{text}");
     }
 }
 
 #[test]
 fn long_tables_are_cut_and_that_is_said() {
-    let rows: String = (1..=5000).map(|i| format!("{}\t{}\n", i as f64 / 100.0, i as f64 / 500.0)).collect();
-    let job = Job { table: format!("I / A\tm / g\n{rows}"), ..sweep() };
+    let rows: String = (1..=5000)
+        .map(|i| format!("{}\t{}\n", i as f64 / 100.0, i as f64 / 500.0))
+        .collect();
+    let job = Job {
+        table: format!("I / A\tm / g\n{rows}"),
+        ..sweep()
+    };
     for show in [Show::Full, Show::Blank] {
         let page = paper::html(&sheet(&with(&job, show, UncertaintyWay::Both)), GRAPH);
-        assert!(page.contains("The first 200 of 5000 rows are printed"), "{show:?}");
+        assert!(
+            page.contains("The first 200 of 5000 rows are printed"),
+            "{show:?}"
+        );
         assert!(page.len() < 300_000, "{show:?}: {} bytes", page.len());
     }
+}
+
+/// The number that a term without letters comes to; its units are left to the reader.
+fn value(term: &Term) -> Option<f64> {
+    let all = |terms: &[Term]| terms.iter().map(value).collect::<Option<Vec<f64>>>();
+    let number = |text: &str| {
+        let (mantissa, power) = text
+            .split_once('×')
+            .unwrap_or(match text.strip_prefix("10") {
+                Some(raised) if raised.starts_with(['⁻', '¹', '²', '³']) => ("1", text),
+                _ => (text, "10⁰"),
+            });
+        let exponent: String = power
+            .strip_prefix("10")?
+            .chars()
+            .filter_map(|c| {
+                if c == '⁻' {
+                    Some('-')
+                } else {
+                    "⁰¹²³⁴⁵⁶⁷⁸⁹"
+                        .chars()
+                        .zip('0'..='9')
+                        .find(|p| p.0 == c)
+                        .map(|p| p.1)
+                }
+            })
+            .collect();
+        Some(mantissa.replace('−', "-").parse::<f64>().ok()? * 10_f64.powi(exponent.parse().ok()?))
+    };
+    Some(match term {
+        Term::Number(text) => number(text)?,
+        Term::Measure { number: text, .. } => number(text)?,
+        Term::Product(terms) | Term::Times(terms) => all(terms)?.iter().product(),
+        Term::Sum(terms) => all(terms)?.iter().sum(),
+        Term::Quotient(above, below) => value(above)? / value(below)?,
+        Term::Difference(from, taken) => value(from)? - value(taken)?,
+        Term::Squared(base) => value(base)?.powi(2),
+        Term::Root(under) => value(under)?.sqrt(),
+        Term::Sine(angle) => value(angle)?.to_radians().sin(),
+        Term::Size(inner) => value(inner)?.abs(),
+        Term::Bracket(inner) => value(inner)?,
+        _ => return None,
+    })
+}
+
+/// Half a unit of the last place written, 0 for what is not one plain number.
+fn half_of_last_place(term: &Term) -> f64 {
+    match term {
+        Term::Number(text) | Term::Measure { number: text, .. } if !text.contains('×') => {
+            let places = text
+                .split_once('.')
+                .map_or(0, |(_, fraction)| fraction.len());
+            0.5 * 10_f64.powi(-(places as i32))
+        }
+        _ => 0.0,
+    }
+}
+
+#[test]
+fn a_reader_with_a_calculator_finds_every_equals_sign_true() {
+    let mut checked = 0;
+    for (name, job) in jobs() {
+        let sheet = sheet(&job);
+        let steps = sheet
+            .sections
+            .iter()
+            .flat_map(|s| &s.blocks)
+            .filter_map(|block| match block {
+                Block::Step(step) => Some(&step.lines),
+                _ => None,
+            });
+        for formula in steps.flatten() {
+            let equal = formula
+                .then
+                .iter()
+                .filter(|(relation, _)| *relation == Relation::Equals)
+                .map(|(_, side)| side);
+            let sides: Vec<&Term> = std::iter::once(&formula.left).chain(equal).collect();
+            for pair in sides.windows(2) {
+                let (Some(one), Some(other)) = (value(pair[0]), value(pair[1])) else {
+                    continue;
+                };
+                // What is left of two nearly equal numbers has fewer figures than they have.
+                let lost = |term: &Term| match term {
+                    Term::Difference(from, _) => value(from).unwrap_or(0.0).abs(),
+                    _ => 0.0,
+                };
+                let slack =
+                    0.006 * other.abs() + 2e-4 * lost(pair[0]) + half_of_last_place(pair[1]);
+                // A change of unit moves the point.
+                let agrees = (-9..=9).any(|n| (one * 10_f64.powi(n) - other).abs() <= slack);
+                assert!(
+                    agrees,
+                    "{name}: {one} is not {other} in {}",
+                    formula.plain()
+                );
+                checked += 1;
+            }
+        }
+    }
+    assert!(
+        checked > 150,
+        "only {checked} pairs had numbers on both sides"
+    );
+}
+
+#[test]
+fn the_value_read_off_a_formula_is_that_of_a_calculator() {
+    let number = |text: &str| Term::Number(text.to_owned());
+    let formula = Formula::equal(
+        Term::Quotient(
+            Box::new(number("−2.5×10⁻³")),
+            Box::new(Term::Sine(Box::new(number("30")))),
+        ),
+        Term::Times(vec![number("−5"), number("10⁻³")]),
+    );
+    assert!((value(&formula.left).unwrap() + 0.005).abs() < 1e-15);
+    assert!((value(&formula.then[0].1).unwrap() + 0.005).abs() < 1e-15);
+    assert_eq!(formula.plain(), "−2.5×10⁻³ / sin 30 = −5 × 10⁻³");
 }
 
 #[test]
@@ -260,7 +439,14 @@ fn every_table_is_as_wide_as_its_headings() {
     for (name, job) in jobs() {
         for block in sheet(&job).sections.iter().flat_map(|s| &s.blocks) {
             if let Block::Table(table) = block {
-                assert!(table.rows.iter().all(|row| row.len() == table.headings.len()), "{name}: {}", table.caption);
+                assert!(
+                    table
+                        .rows
+                        .iter()
+                        .all(|row| row.len() == table.headings.len()),
+                    "{name}: {}",
+                    table.caption
+                );
             }
         }
     }
@@ -271,7 +457,11 @@ fn elements_are_closed() {
     for (name, job) in jobs() {
         let page = paper::html(&sheet(&job), GRAPH);
         let mut open: Vec<&str> = Vec::new();
-        for tag in page.split('<').skip(2).filter_map(|rest| rest.split('>').next()) {
+        for tag in page
+            .split('<')
+            .skip(2)
+            .filter_map(|rest| rest.split('>').next())
+        {
             let element = tag.split([' ', '/']).next().unwrap_or("");
             match tag.strip_prefix('/') {
                 Some(closed) => assert_eq!(open.pop(), Some(closed), "{name}"),

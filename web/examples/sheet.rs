@@ -7,7 +7,9 @@ use yokeline_web::paper;
 
 fn main() -> std::process::ExitCode {
     let mut text = String::new();
-    let read = std::io::stdin().read_to_string(&mut text).map_err(|e| e.to_string());
+    let read = std::io::stdin()
+        .read_to_string(&mut text)
+        .map_err(|e| e.to_string());
     let job = read.and_then(|_| serde_json::from_str::<Job>(&text).map_err(|e| e.to_string()));
     match job {
         Ok(job) => {

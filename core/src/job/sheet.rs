@@ -1,7 +1,9 @@
 //! The worked sheet of a job: what the stages found, handed to the sheet stage.
 
 use crate::line::extreme::Bars;
-use crate::sheet::{self, Excluded, Found, Given, Method, Observation, Sheet, Show, Way, WorstLineRule};
+use crate::sheet::{
+    self, Excluded, Found, Given, Method, Observation, Sheet, Show, Way, WorstLineRule,
+};
 
 use super::input;
 use super::words::Remark;
@@ -12,7 +14,10 @@ pub fn sheet(working: &Working) -> Sheet {
     let job = &working.job;
     let of_table = working.table.notes.iter().map(ToString::to_string);
     let of_readings = working.readings.remarks.iter().map(|remark| remark.text());
-    let excluded = |row: &usize| Excluded { row: *row, reason: job.reasons.get(row).cloned().unwrap_or_default() };
+    let excluded = |row: &usize| Excluded {
+        row: *row,
+        reason: job.reasons.get(row).cloned().unwrap_or_default(),
+    };
     let known = |row: &&usize| **row >= 1 && **row <= working.table.rows;
     let observed = |finding: &crate::findings::Finding| Observation {
         text: finding.text(),
@@ -62,7 +67,11 @@ fn found(series: &Series) -> Found<'_> {
 
 /// How the line was found in the end: the kind that was asked for, unless it could not be had.
 fn method(working: &Working) -> Method {
-    if working.remarks.iter().any(|remark| matches!(remark, Remark::FitReplaced { .. })) {
+    if working
+        .remarks
+        .iter()
+        .any(|remark| matches!(remark, Remark::FitReplaced { .. }))
+    {
         return Method::LeastSquares;
     }
     match working.job.fit {

@@ -74,12 +74,18 @@ pub enum Term {
     Word(&'static str),
 }
 
-use Term::{Difference, Measure, Number, PlusMinus, Quotient, Root, Sine, Size, Squared, Symbol, Times, Total};
+use Term::{
+    Difference, Measure, Number, PlusMinus, Quotient, Root, Sine, Size, Squared, Symbol, Times,
+    Total,
+};
 
 impl Formula {
     /// `left = right`.
     pub fn equal(left: Term, right: Term) -> Formula {
-        Formula { left, then: vec![(Relation::Equals, right)] }
+        Formula {
+            left,
+            then: vec![(Relation::Equals, right)],
+        }
     }
 
     /// The same with one more equal side.
@@ -120,12 +126,25 @@ impl Term {
             Term::Mean(letter) => format!("mean {letter}"),
             Number(number) => number.clone(),
             Measure { number, unit } => with_unit(number, unit),
-            Term::Product(factors) => factors.iter().map(Term::plain_factor).collect::<Vec<_>>().join(" "),
+            Term::Product(factors) => factors
+                .iter()
+                .map(Term::plain_factor)
+                .collect::<Vec<_>>()
+                .join(" "),
             Times(factors) => {
                 let after = |(index, factor): (usize, &Term)| {
-                    if index == 0 { factor.plain_factor() } else { factor.plain_after_sign() }
+                    if index == 0 {
+                        factor.plain_factor()
+                    } else {
+                        factor.plain_after_sign()
+                    }
                 };
-                factors.iter().enumerate().map(after).collect::<Vec<_>>().join(" × ")
+                factors
+                    .iter()
+                    .enumerate()
+                    .map(after)
+                    .collect::<Vec<_>>()
+                    .join(" × ")
             }
             Quotient(above, below) => {
                 let below = match **below {
@@ -136,9 +155,18 @@ impl Term {
             }
             Term::Sum(parts) => {
                 let after = |(index, part): (usize, &Term)| {
-                    if index == 0 { part.plain() } else { part.plain_after_sign() }
+                    if index == 0 {
+                        part.plain()
+                    } else {
+                        part.plain_after_sign()
+                    }
                 };
-                parts.iter().enumerate().map(after).collect::<Vec<_>>().join(" + ")
+                parts
+                    .iter()
+                    .enumerate()
+                    .map(after)
+                    .collect::<Vec<_>>()
+                    .join(" + ")
             }
             Difference(from, taken) => format!("{} − {}", from.plain(), taken.plain_after_sign()),
             PlusMinus(value, uncertainty) => format!("{} ± {}", value.plain(), uncertainty.plain()),
@@ -170,11 +198,19 @@ impl Term {
     }
 
     fn plain_after_sign(&self) -> String {
-        if self.is_sum() || self.is_negative() { format!("({})", self.plain()) } else { self.plain() }
+        if self.is_sum() || self.is_negative() {
+            format!("({})", self.plain())
+        } else {
+            self.plain()
+        }
     }
 
     fn plain_factor(&self) -> String {
-        if self.is_sum() { format!("({})", self.plain()) } else { self.plain() }
+        if self.is_sum() {
+            format!("({})", self.plain())
+        } else {
+            self.plain()
+        }
     }
 }
 
@@ -190,7 +226,14 @@ pub fn with_unit(number: &str, unit: &str) -> String {
 /// A number with a unit, or a bare one where `unit` is empty.
 pub(super) fn measure(number: impl Into<String>, unit: &str) -> Term {
     let number = number.into();
-    if unit.is_empty() { Number(number) } else { Measure { number, unit: unit.to_owned() } }
+    if unit.is_empty() {
+        Number(number)
+    } else {
+        Measure {
+            number,
+            unit: unit.to_owned(),
+        }
+    }
 }
 
 pub(super) fn over(above: Term, below: Term) -> Term {

@@ -1,8 +1,8 @@
 //! The answers alone: a table of results, the graph, and the conclusion.
 
 use super::gradient::gradient_uncertainty;
-use super::scale::{working_figures, Scale};
-use super::{judgement, uncertainty, words, Block, Given, Section, Table, Topic};
+use super::scale::{Scale, working_figures};
+use super::{Block, Given, Section, Table, Topic, judgement, uncertainty, words};
 use crate::figures::round::{percent, typeset};
 
 /// The results of every series.
@@ -13,24 +13,44 @@ pub(super) fn section(given: &Given) -> Section {
     for (family, found) in given.found.iter().enumerate() {
         let Some(best) = found.best else {
             let text = words::no_line(given, family);
-            blocks.push(Block::Text(if several { format!("{}: {text}", words::series(given, family)) } else { text }));
+            blocks.push(Block::Text(if several {
+                format!("{}: {text}", words::series(given, family))
+            } else {
+                text
+            }));
             continue;
         };
         let figures = working_figures(given, found);
         let mut rows = Vec::new();
         let mut row = |what: &str, value: String| rows.push(vec![what.to_owned(), value]);
-        row("Gradient b", scale.gradient_text(best.line.gradient, figures));
+        row(
+            "Gradient b",
+            scale.gradient_text(best.line.gradient, figures),
+        );
         if let (true, Some(error)) = (given.way.standard(), best.gradient_error) {
-            row("Standard error of the gradient", scale.gradient_text(error, 2));
+            row(
+                "Standard error of the gradient",
+                scale.gradient_text(error, 2),
+            );
         }
         row("Intercept a", scale.y.with_unit(best.line.intercept, 1));
         if let (true, Ok(extremes)) = (given.way.school(), &found.extremes) {
-            row("Steepest acceptable gradient", scale.gradient_text(extremes.steepest.gradient, figures));
-            row("Shallowest acceptable gradient", scale.gradient_text(extremes.shallowest.gradient, figures));
+            row(
+                "Steepest acceptable gradient",
+                scale.gradient_text(extremes.steepest.gradient, figures),
+            );
+            row(
+                "Shallowest acceptable gradient",
+                scale.gradient_text(extremes.shallowest.gradient, figures),
+            );
             let delta = gradient_uncertainty(given.worst_line_rule, extremes, &best);
             row("Uncertainty of the gradient", scale.gradient_text(delta, 2));
         }
-        if let (true, Some(_), Some(flux)) = (given.way.school(), found.flux_density.and_then(|f| f.school_t), found.flux_density) {
+        if let (true, Some(_), Some(flux)) = (
+            given.way.school(),
+            found.flux_density.and_then(|f| f.school_t),
+            found.flux_density,
+        ) {
             let sum: f64 = flux.school_parts.iter().map(|(_, p)| p).sum();
             row("Percentage uncertainty of B", format!("{} %", percent(sum)));
         }
@@ -39,7 +59,11 @@ pub(super) fn section(given: &Given) -> Section {
             row("Difference from the expected value", format!("{p} %"));
         }
         blocks.push(Block::Table(Table {
-            caption: if several { format!("Results: {}", words::series(given, family)) } else { "Results".to_owned() },
+            caption: if several {
+                format!("Results: {}", words::series(given, family))
+            } else {
+                "Results".to_owned()
+            },
             headings: vec!["Quantity".to_owned(), "Value".to_owned()],
             rows,
             row_headings: true,
@@ -54,5 +78,9 @@ pub(super) fn section(given: &Given) -> Section {
         }
     }
     blocks.extend(judgement::conclusions(given).into_iter().map(Block::Text));
-    Section { topic: Topic::Answers, heading: "Answers".to_owned(), blocks }
+    Section {
+        topic: Topic::Answers,
+        heading: "Answers".to_owned(),
+        blocks,
+    }
 }

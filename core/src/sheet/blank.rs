@@ -1,7 +1,7 @@
 //! The blank sheet: the readings as taken, graph paper, and the questions. No result stands anywhere on it.
 
 use super::scale::Scale;
-use super::{raw, words, Block, Given, Section, Table, Topic, WorstLineRule};
+use super::{Block, Given, Section, Table, Topic, WorstLineRule, raw, words};
 use crate::readings::{Ordinate, Varied};
 
 /// The readings as taken, and an empty table for the means where there are repeats.
@@ -27,12 +27,25 @@ pub(super) fn readings_section(given: &Given) -> Section {
                 super::scale::headed(&format!("mean {}", scale.y.symbol), scale.y.unit()),
                 super::scale::headed(&format!("Δ{}", scale.y.letter), scale.y.unit()),
             ],
-            rows: points.map(|p| vec![p.row.to_string(), scale.x.text(p.x, 0), String::new(), String::new()]).collect(),
+            rows: points
+                .map(|p| {
+                    vec![
+                        p.row.to_string(),
+                        scale.x.text(p.x, 0),
+                        String::new(),
+                        String::new(),
+                    ]
+                })
+                .collect(),
             row_headings: true,
             ..Table::default()
         }));
     }
-    Section { topic: Topic::Readings, heading: "Readings".to_owned(), blocks }
+    Section {
+        topic: Topic::Readings,
+        heading: "Readings".to_owned(),
+        blocks,
+    }
 }
 
 const MOST_EMPTY_ROWS: usize = 40;
@@ -43,7 +56,10 @@ pub(super) fn graph_paper(given: &Given) -> Section {
     Section {
         topic: Topic::Graph,
         heading: "Graph".to_owned(),
-        blocks: vec![Block::GraphPaper { x_title: scale.x.title(), y_title: scale.y.title() }],
+        blocks: vec![Block::GraphPaper {
+            x_title: scale.x.title(),
+            y_title: scale.y.title(),
+        }],
     }
 }
 
@@ -52,9 +68,17 @@ pub(super) fn questions(given: &Given) -> Section {
     let blocks = asked(given)
         .into_iter()
         .enumerate()
-        .map(|(index, (text, lines))| Block::Question { number: index + 1, text, lines })
+        .map(|(index, (text, lines))| Block::Question {
+            number: index + 1,
+            text,
+            lines,
+        })
         .collect();
-    Section { topic: Topic::Questions, heading: "Questions".to_owned(), blocks }
+    Section {
+        topic: Topic::Questions,
+        heading: "Questions".to_owned(),
+        blocks,
+    }
 }
 
 /// What is asked, with the lines of writing that it needs.
@@ -64,11 +88,19 @@ fn asked(given: &Given) -> Vec<(String, usize)> {
     let mut asked = Vec::new();
     let mut ask = |text: String, lines: usize| asked.push((text, lines));
     if given.readings.points.iter().any(|p| p.repeats > 1) {
-        ask(format!("Work out the mean of the repeated readings, and half of their range as the uncertainty Δ{y}; \
-                 where that is less than one step of the balance, take the step."), 1);
+        ask(
+            format!(
+                "Work out the mean of the repeated readings, and half of their range as the uncertainty Δ{y}; \
+                 where that is less than one step of the balance, take the step."
+            ),
+            1,
+        );
     }
     if given.readings.families.len() > 1 {
-        ask("Take each series by itself in the questions that follow.".to_owned(), 0);
+        ask(
+            "Take each series by itself in the questions that follow.".to_owned(),
+            0,
+        );
     }
     ask(
         format!(
@@ -91,7 +123,9 @@ fn asked(given: &Given) -> Vec<(String, usize)> {
     if given.way.school() {
         let rule = match given.worst_line_rule {
             WorstLineRule::HalfDifference => "half the difference of their gradients",
-            WorstLineRule::LargerDistance => "the larger distance of their gradients from that of the best line",
+            WorstLineRule::LargerDistance => {
+                "the larger distance of their gradients from that of the best line"
+            }
         };
         ask(
             format!(
@@ -108,7 +142,10 @@ fn asked(given: &Given) -> Vec<(String, usize)> {
         );
     }
     match given.readings.varied {
-        Varied::Product => ask(format!("Explain why the gradient of {y} against {x} is the flux density B."), 2),
+        Varied::Product => ask(
+            format!("Explain why the gradient of {y} against {x} is the flux density B."),
+            2,
+        ),
         _ => {
             let force = match given.readings.ordinate {
                 Ordinate::Mass => "the weight of the change in reading",
@@ -121,11 +158,21 @@ fn asked(given: &Given) -> Vec<(String, usize)> {
                 ),
                 4,
             );
-            ask("Change the gradient and the other values to SI units.".to_owned(), 3);
+            ask(
+                "Change the gradient and the other values to SI units.".to_owned(),
+                3,
+            );
         }
     }
-    ask("Substitute, with units, and find B in tesla and in millitesla.".to_owned(), 3);
-    ask("Find the uncertainty of B, and state B with it, both rounded to the same place.".to_owned(), 4);
+    ask(
+        "Substitute, with units, and find B in tesla and in millitesla.".to_owned(),
+        3,
+    );
+    ask(
+        "Find the uncertainty of B, and state B with it, both rounded to the same place."
+            .to_owned(),
+        4,
+    );
     if let Some(probe) = given.setup.probe {
         let expected = super::scale::as_typed(&probe, crate::figures::Unit::MILLITESLA);
         ask(
@@ -137,9 +184,20 @@ fn asked(given: &Given) -> Vec<(String, usize)> {
         );
     }
     if given.readings.families.len() > 1 {
-        ask("Compare the values of B of the series. Do they agree within their uncertainties?".to_owned(), 2);
+        ask(
+            "Compare the values of B of the series. Do they agree within their uncertainties?"
+                .to_owned(),
+            2,
+        );
     }
-    ask("Write a conclusion that claims no more than your readings show.".to_owned(), 4);
-    ask("Evaluate: which uncertainty matters most, and what would you change on the bench?".to_owned(), 5);
+    ask(
+        "Write a conclusion that claims no more than your readings show.".to_owned(),
+        4,
+    );
+    ask(
+        "Evaluate: which uncertainty matters most, and what would you change on the bench?"
+            .to_owned(),
+        5,
+    );
     asked
 }

@@ -2,9 +2,9 @@
 //!
 //! Start at [`sheet`].
 
-use super::{answers, blank, gradient, judgement, readings, result, uncertainty, words};
-use super::{Block, Given, Section, Sheet, Show, Topic};
 use super::scale::Scale;
+use super::{Block, Given, Section, Sheet, Show, Topic};
+use super::{answers, apparatus, blank, gradient, judgement, readings, result, uncertainty, words};
 
 /// The worked sheet of what was found, or as much of it as was asked for.
 ///
@@ -16,10 +16,10 @@ pub fn sheet(given: &Given) -> Sheet {
     };
     let sections = match given.show {
         Show::Full => full(given),
-        Show::Answers => vec![answers::section(given), graph(given), readings::cautions()],
+        Show::Answers => vec![answers::section(given), graph(given), apparatus::cautions()],
         Show::Blank => vec![
-            readings::apparatus(given),
-            readings::cautions(),
+            apparatus::apparatus(given),
+            apparatus::cautions(),
             blank::readings_section(given),
             blank::graph_paper(given),
             blank::questions(given),
@@ -29,11 +29,20 @@ pub fn sheet(given: &Given) -> Sheet {
         Show::Answers => Vec::new(),
         Show::Full | Show::Blank => vec!["Name", "Class", "Date"],
     };
-    Sheet { title, fill_in, show: given.show, sections }
+    Sheet {
+        title,
+        fill_in,
+        show: given.show,
+        sections,
+    }
 }
 
 fn full(given: &Given) -> Vec<Section> {
-    let mut sections = vec![readings::apparatus(given), readings::cautions(), readings::section(given)];
+    let mut sections = vec![
+        apparatus::apparatus(given),
+        apparatus::cautions(),
+        readings::section(given),
+    ];
     if !given.readings.points.is_empty() {
         sections.push(graph(given));
     }
@@ -58,5 +67,9 @@ fn full(given: &Given) -> Vec<Section> {
 fn graph(given: &Given) -> Section {
     let scale = Scale::of(given.readings);
     let caption = words::graph(given, &scale);
-    Section { topic: Topic::Graph, heading: "Graph".to_owned(), blocks: vec![Block::Graph { caption }] }
+    Section {
+        topic: Topic::Graph,
+        heading: "Graph".to_owned(),
+        blocks: vec![Block::Graph { caption }],
+    }
 }

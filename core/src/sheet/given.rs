@@ -1,9 +1,9 @@
 //! What the sheet is made from: references to what the stages to the left found, and how it is to look.
 
 use crate::field::{Comparison, FluxDensity};
+use crate::line::Fitted;
 use crate::line::extreme::{Extremes, Stopped};
 use crate::line::triangle::Triangle;
-use crate::line::Fitted;
 use crate::readings::{Readings, Setup};
 use crate::table::Table;
 

@@ -1,13 +1,13 @@
 //! The gradient: read off the drawn line by a triangle, found by least squares, and bounded by the worst acceptable
 //! lines.
 
-use super::algebra::{measure, minus, over, product, Formula, Term};
-use super::scale::{number, working_figures, Scale};
-use super::{words, Block, Found, Given, Method, Section, Step, Topic, WorstLineRule};
+use super::algebra::{Formula, Term, measure, minus, over, product};
+use super::scale::{Scale, figures_for_difference, number, working_figures};
+use super::{Block, Found, Given, Method, Section, Topic, WorstLineRule, words};
 use crate::figures::round::{decimals_for, shortest, to_decimals, typeset};
+use crate::line::Fitted;
 use crate::line::extreme::Extremes;
 use crate::line::triangle::Triangle;
-use crate::line::Fitted;
 
 /// Gradient and intercept of every series.
 pub(super) fn section(given: &Given) -> Section {
@@ -22,7 +22,11 @@ pub(super) fn section(given: &Given) -> Section {
             None => blocks.push(Block::Text(words::no_line(given, family))),
         }
     }
-    Section { topic: Topic::Gradient, heading: "Gradient and intercept".to_owned(), blocks }
+    Section {
+        topic: Topic::Gradient,
+        heading: "Gradient and intercept".to_owned(),
+        blocks,
+    }
 }
 
 fn one(given: &Given, family: usize, found: &Found, best: &Fitted) -> Vec<Block> {
@@ -44,13 +48,24 @@ fn by_triangle(given: &Given, triangle: &Triangle, best: &Fitted, figures: u32) 
     let (x1, x2) = (x.shown(triangle.x1), x.shown(triangle.x2));
     let (y1, y2) = (y.shown(triangle.y1), y.shown(triangle.y2));
     // Grid corners are short decimals; ends of the line may be any number, and are cut to the instrument's places.
-    let places = |v: f64| shortest(v).split_once('.').map_or(0, |(_, f)| f.len()).min(6) as i32;
-    let x_places = x.decimals.max(places(x1).max(places(x2)).min(x.decimals + 2));
+    let places = |v: f64| {
+        shortest(v)
+            .split_once('.')
+            .map_or(0, |(_, f)| f.len())
+            .min(6) as i32
+    };
+    let x_places = x
+        .decimals
+        .max(places(x1).max(places(x2)).min(x.decimals + 2));
     let y_places = decimals_for(y2 - y1, figures).max(y.decimals);
     let at = |v: f64, places: i32| typeset(&to_decimals(v, places));
     let measured = |v: f64, places: i32, unit: &str| {
         let term = measure(at(v, places), unit);
-        if v < 0.0 { Term::Bracket(Box::new(term)) } else { term }
+        if v < 0.0 {
+            Term::Bracket(Box::new(term))
+        } else {
+            term
+        }
     };
     let corner = |cx: f64, cy: f64| {
         format!(
@@ -64,12 +79,21 @@ fn by_triangle(given: &Given, triangle: &Triangle, best: &Fitted, figures: u32) 
         minus(Term::Indexed(x.letter, "2"), Term::Indexed(x.letter, "1")),
     );
     let numbers = over(
-        minus(measure(at(y2, y_places), y.unit()), measured(y1, y_places, y.unit())),
-        minus(measure(at(x2, x_places), x.unit()), measured(x1, x_places, x.unit())),
+        minus(
+            measure(at(y2, y_places), y.unit()),
+            measured(y1, y_places, y.unit()),
+        ),
+        minus(
+            measure(at(x2, x_places), x.unit()),
+            measured(x1, x_places, x.unit()),
+        ),
     );
-    let divided = over(measure(at(y2 - y1, y_places), y.unit()), measure(at(x2 - x1, x_places), x.unit()));
+    let divided = over(
+        measure(at(y2 - y1, y_places), y.unit()),
+        measure(at(x2 - x1, x_places), x.unit()),
+    );
     let scale = Scale { x, y };
-    Step::new(
+    Block::step(
         format!(
             "By the triangle. Its corners are read from the best-fit line, not from readings, and lie far apart: {} and {}.",
             corner(x1, y1),
@@ -97,13 +121,22 @@ impl Sums {
     /// About the means, or about zero for a line through the origin.
     fn of(given: &Given, family: usize) -> Sums {
         let scale = Scale::of(given.readings);
-        let used = || given.readings.points.iter().filter(move |p| p.family == family && !p.excluded);
+        let used = || {
+            given
+                .readings
+                .points
+                .iter()
+                .filter(move |p| p.family == family && !p.excluded)
+        };
         let n = used().count();
         let (mean_x, mean_y) = if given.method == Method::ThroughOrigin {
             (0.0, 0.0)
         } else {
             let mean = |sum: f64| sum / n.max(1) as f64;
-            (mean(used().map(|p| scale.x.shown(p.x)).sum()), mean(used().map(|p| scale.y.shown(p.y)).sum()))
+            (
+                mean(used().map(|p| scale.x.shown(p.x)).sum()),
+                mean(used().map(|p| scale.y.shown(p.y)).sum()),
+            )
         };
         let (mut xx, mut xy) = (0.0, 0.0);
         for p in used() {
@@ -111,7 +144,13 @@ impl Sums {
             xx += dx * dx;
             xy += dx * dy;
         }
-        Sums { n, mean_x, mean_y, xx, xy }
+        Sums {
+            n,
+            mean_x,
+            mean_y,
+            xx,
+            xy,
+        }
     }
 }
 
@@ -128,38 +167,68 @@ fn by_fit(given: &Given, family: usize, best: &Fitted, figures: u32) -> Vec<Bloc
         _ => format!("{left} {right}"),
     };
     let sums = Sums::of(given, family);
-    let xx = measure(number(sums.xx, figures + 1), &unit_squared(scale.x.unit(), scale.x.unit()));
-    let xy = measure(number(sums.xy, figures + 1), &unit_squared(scale.y.unit(), scale.x.unit()));
+    let xx = measure(
+        number(sums.xx, figures + 1),
+        &unit_squared(scale.x.unit(), scale.x.unit()),
+    );
+    let xy = measure(
+        number(sums.xy, figures + 1),
+        &unit_squared(scale.y.unit(), scale.x.unit()),
+    );
     let total = |term: Term| Term::Total(Box::new(term));
     let squared = |term: Term| Term::Squared(Box::new(term));
-    let from_mean = |letter| Term::Bracket(Box::new(minus(Term::Symbol(letter), Term::Mean(letter))));
+    let from_mean =
+        |letter| Term::Bracket(Box::new(minus(Term::Symbol(letter), Term::Mean(letter))));
     let mut lines = Vec::new();
     let mut blocks = Vec::new();
     match given.method {
         Method::LeastSquares => {
-            let letters = over(total(product(vec![from_mean(x), from_mean(y)])), total(squared(from_mean(x))));
-            lines.push(Formula::equal(b(), letters).and(over(xy, xx.clone())).and(gradient));
+            let letters = over(
+                total(product(vec![from_mean(x), from_mean(y)])),
+                total(squared(from_mean(x))),
+            );
+            lines.push(
+                Formula::equal(b(), letters)
+                    .and(over(xy, xx.clone()))
+                    .and(gradient),
+            );
             let means = minus(Term::Mean(y), product(vec![b(), Term::Mean(x)]));
             let numbers = minus(
-                measure(typeset(&to_decimals(sums.mean_y, scale.y.decimals + 3)), scale.y.unit()),
+                measure(
+                    typeset(&to_decimals(sums.mean_y, scale.y.decimals + 3)),
+                    scale.y.unit(),
+                ),
                 Term::Times(vec![
                     scale.gradient_term(best.line.gradient, figures + 1),
                     measure(number(sums.mean_x, figures + 1), scale.x.unit()),
                 ]),
             );
-            lines.push(Formula::equal(Term::Symbol("a"), means).and(numbers).and(intercept));
-            blocks.push(Step::new(words::least_squares(sums.n), lines));
+            lines.push(
+                Formula::equal(Term::Symbol("a"), means)
+                    .and(numbers)
+                    .and(intercept),
+            );
+            blocks.push(Block::step(words::least_squares(sums.n), lines));
         }
         Method::ThroughOrigin => {
-            let letters =
-                over(total(product(vec![Term::Symbol(x), Term::Symbol(y)])), total(squared(Term::Symbol(x))));
-            lines.push(Formula::equal(b(), letters).and(over(xy, xx.clone())).and(gradient));
-            blocks.push(Step::new(words::through_origin(sums.n), lines));
+            let letters = over(
+                total(product(vec![Term::Symbol(x), Term::Symbol(y)])),
+                total(squared(Term::Symbol(x))),
+            );
+            lines.push(
+                Formula::equal(b(), letters)
+                    .and(over(xy, xx.clone()))
+                    .and(gradient),
+            );
+            blocks.push(Block::step(words::through_origin(sums.n), lines));
         }
         Method::Weighted | Method::BothErrors => {
             lines.push(Formula::equal(b(), gradient));
             lines.push(Formula::equal(Term::Symbol("a"), intercept));
-            blocks.push(Step::new(words::weighted(given.method, best.points), lines));
+            blocks.push(Block::step(
+                words::weighted(given.method, best.points),
+                lines,
+            ));
         }
     }
     if words::hidden_in_steps(given, best) {
@@ -180,7 +249,11 @@ fn standard_error(given: &Given, best: &Fitted, xx: Term, figures: u32) -> Block
     let mut lines = Vec::new();
     match (given.method, best.residual_sd) {
         (Method::LeastSquares | Method::ThroughOrigin, Some(s)) => {
-            let taken = if given.method == Method::LeastSquares { "2" } else { "1" };
+            let taken = if given.method == Method::LeastSquares {
+                "2"
+            } else {
+                "1"
+            };
             let freedom = minus(Term::Symbol("n"), Term::Number(taken.to_owned()));
             let spread = Term::Root(Box::new(over(
                 Term::Total(Box::new(Term::Squared(Box::new(Term::Symbol("d"))))),
@@ -190,19 +263,25 @@ fn standard_error(given: &Given, best: &Fitted, xx: Term, figures: u32) -> Block
             lines.push(Formula::equal(Term::Symbol("s"), spread).and(s.clone()));
             let x = scale.x.letter;
             let from_mean = match given.method {
-                Method::LeastSquares => Term::Bracket(Box::new(minus(Term::Symbol(x), Term::Mean(x)))),
+                Method::LeastSquares => {
+                    Term::Bracket(Box::new(minus(Term::Symbol(x), Term::Mean(x))))
+                }
                 _ => Term::Symbol(x),
             };
             let root = |term: Term| Term::Root(Box::new(term));
             let below = root(Term::Total(Box::new(Term::Squared(Box::new(from_mean)))));
-            lines.push(Formula::equal(of("b"), over(Term::Symbol("s"), below)).and(over(s, root(xx))).and(error));
+            lines.push(
+                Formula::equal(of("b"), over(Term::Symbol("s"), below))
+                    .and(over(s, root(xx)))
+                    .and(error),
+            );
         }
         _ => lines.push(Formula::equal(of("b"), error)),
     }
     if let Some(error) = best.intercept_error {
         lines.push(Formula::equal(of("a"), scale.y.term(error, 3)));
     }
-    Step::new(words::standard_error(given, best), lines)
+    Block::step(words::standard_error(given, best), lines)
 }
 
 fn worst_lines(given: &Given, found: &Found, best: &Fitted, figures: u32) -> Vec<Block> {
@@ -222,12 +301,22 @@ pub(super) fn gradient_uncertainty(rule: WorstLineRule, extremes: &Extremes, bes
     }
 }
 
-fn extreme_gradients(given: &Given, found: &Found, extremes: &Extremes, best: &Fitted, figures: u32) -> Block {
+fn extreme_gradients(
+    given: &Given,
+    found: &Found,
+    extremes: &Extremes,
+    best: &Fitted,
+    figures: u32,
+) -> Block {
     let scale = Scale::of(given.readings);
-    let gradient = |value: f64| scale.gradient_term(value, figures);
+    let uncertainty = gradient_uncertainty(given.worst_line_rule, extremes, best);
+    // With fewer figures the reader's own subtraction would not give the uncertainty that is stated.
+    let gradient = |value: f64| {
+        scale.gradient_term(value, figures_for_difference(value, uncertainty, figures))
+    };
     let (steep, shallow) = (extremes.steepest.gradient, extremes.shallowest.gradient);
     let named = |name| Term::Indexed("b", name);
-    let delta = scale.gradient_term(gradient_uncertainty(given.worst_line_rule, extremes, best), 3);
+    let delta = scale.gradient_term(uncertainty, 3);
     let size = |term: Term| Term::Size(Box::new(term));
     let (letters, numbers) = match given.worst_line_rule {
         WorstLineRule::HalfDifference => {
@@ -239,13 +328,23 @@ fn extreme_gradients(given: &Given, found: &Found, extremes: &Extremes, best: &F
         }
         WorstLineRule::LargerDistance => {
             let best = best.line.gradient;
-            let (name, far) =
-                if (steep - best).abs() >= (shallow - best).abs() { ("steep", steep) } else { ("shallow", shallow) };
-            (size(minus(named(name), Term::Symbol("b"))), size(minus(gradient(far), gradient(best))))
+            let (name, far) = if (steep - best).abs() >= (shallow - best).abs() {
+                ("steep", steep)
+            } else {
+                ("shallow", shallow)
+            };
+            (
+                size(minus(named(name), Term::Symbol("b"))),
+                size(minus(gradient(far), gradient(best))),
+            )
         }
     };
-    let through = if found.boxes { "error box" } else { "error bar" };
-    Step::new(
+    let through = if found.boxes {
+        "error box"
+    } else {
+        "error bar"
+    };
+    Block::step(
         format!(
             "The steepest and the shallowest straight line that still pass through every {through}. {}",
             words::rule(given.worst_line_rule)
@@ -253,7 +352,9 @@ fn extreme_gradients(given: &Given, found: &Found, extremes: &Extremes, best: &F
         vec![
             Formula::equal(named("steep"), gradient(steep)),
             Formula::equal(named("shallow"), gradient(shallow)),
-            Formula::equal(Term::Delta("b"), letters).and(numbers).and(delta),
+            Formula::equal(Term::Delta("b"), letters)
+                .and(numbers)
+                .and(delta),
         ],
     )
 }

@@ -1,13 +1,16 @@
 //! What the numbers mean: comparisons, what was seen on the bench, and a conclusion that claims no more than they show.
 
-use super::algebra::{measure, minus, over, Formula, Relation, Term};
-use super::scale::{data_figures, expanded_t, flux_term, number, percentage, working_figures, Scale};
+use super::algebra::{Formula, Relation, Term, measure, minus, over};
+use super::scale::{
+    Scale, data_figures, expanded_t, figures_for_difference, flux_beside, flux_term, number,
+    percentage, working_figures,
+};
 use super::words::{self, Zero};
-use super::{Block, Found, Given, Section, Show, Step, Table, Topic};
+use super::{Block, Found, Given, Section, Show, Table, Topic};
 use crate::field::{Comparison, FluxDensity};
-use crate::figures::round::{percent, typeset, Digits};
-use crate::line::extreme::Stopped;
+use crate::figures::round::{Digits, percent, typeset};
 use crate::line::Fitted;
+use crate::line::extreme::Stopped;
 
 /// The comparison with the probe, and of several series with each other; `None` when there is nothing to compare.
 pub(super) fn comparison(given: &Given) -> Option<Section> {
@@ -30,7 +33,11 @@ pub(super) fn bench(given: &Given) -> Option<Section> {
     if given.observations.is_empty() {
         return None;
     }
-    let sentences: Vec<String> = given.observations.iter().map(|o| format!("{} {}", o.text, o.advice).trim().to_owned()).collect();
+    let sentences: Vec<String> = given
+        .observations
+        .iter()
+        .map(|o| format!("{} {}", o.text, o.advice).trim().to_owned())
+        .collect();
     Some(Section {
         topic: Topic::Bench,
         heading: "What the readings say of the bench".to_owned(),
@@ -56,10 +63,21 @@ pub(super) fn conclusions(given: &Given) -> Vec<String> {
     for (family, found) in given.found.iter().enumerate() {
         let Some(best) = found.best else {
             let missing = words::no_line(given, family);
-            sentences.push(format!("{}Without a line there is no value of B.", if several { format!("{}: {missing} ", words::series(given, family)) } else { format!("{missing} ") }));
+            sentences.push(format!(
+                "{}Without a line there is no value of B.",
+                if several {
+                    format!("{}: {missing} ", words::series(given, family))
+                } else {
+                    format!("{missing} ")
+                }
+            ));
             continue;
         };
-        let mut text = if several { format!("{}: ", words::series(given, family)) } else { String::new() };
+        let mut text = if several {
+            format!("{}: ", words::series(given, family))
+        } else {
+            String::new()
+        };
         text.push_str(&straight(given, found, &best));
         match found.flux_density {
             Some(flux) => text.push_str(&format!(" {}", stated(given, family, flux))),
@@ -82,8 +100,15 @@ pub(super) fn conclusions(given: &Given) -> Vec<String> {
     }
     if !given.excluded.is_empty() {
         let rows: Vec<usize> = given.excluded.iter().map(|e| e.row).take(10).collect();
-        let more = if given.excluded.len() > rows.len() { " and others" } else { "" };
-        sentences.push(format!("This holds with {}{more} left out of the line.", words::rows(&rows)));
+        let more = if given.excluded.len() > rows.len() {
+            " and others"
+        } else {
+            ""
+        };
+        sentences.push(format!(
+            "This holds with {}{more} left out of the line.",
+            words::rows(&rows)
+        ));
     }
     sentences
 }
@@ -93,7 +118,9 @@ fn straight(given: &Given, found: &Found, best: &Fitted) -> String {
     let scale = Scale::of(given.readings);
     let (y, x) = (scale.y.letter, scale.x.symbol);
     if best.points < 3 {
-        return format!("Two points always lie on a straight line, so they do not show whether {y} against {x} is one.");
+        return format!(
+            "Two points always lie on a straight line, so they do not show whether {y} against {x} is one."
+        );
     }
     match (&found.extremes, Zero::of(given, best)) {
         (Ok(_), Zero::Consistent) => format!(
@@ -116,7 +143,9 @@ fn straight(given: &Given, found: &Found, best: &Fitted) -> String {
             "No straight line passes through every error bar, so with the uncertainties as stated the readings do not \
              confirm a linear relation between {y} and {x}; the gradient is that of the line nearest to them."
         ),
-        (Err(_), _) => format!("The readings do not limit the line enough to test whether {y} against {x} is straight."),
+        (Err(_), _) => format!(
+            "The readings do not limit the line enough to test whether {y} against {x} is straight."
+        ),
     }
 }
 
@@ -134,7 +163,10 @@ fn stated(given: &Given, family: usize, flux: &FluxDensity) -> String {
             text(Some(expanded), Digits::School)
         ),
         (Some(u), None) => {
-            format!("The mean flux density over the length of wire in the field is {}.", text(Some(u), Digits::School))
+            format!(
+                "The mean flux density over the length of wire in the field is {}.",
+                text(Some(u), Digits::School)
+            )
         }
         (None, Some(u)) => format!(
             "The mean flux density over the length of wire in the field is {} at 95 %.",
@@ -148,20 +180,36 @@ fn stated(given: &Given, family: usize, flux: &FluxDensity) -> String {
 }
 
 fn with_probe(given: &Given, comparison: &Comparison) -> Vec<Block> {
-    let figures = given.found.first().map_or(4, |found| working_figures(given, found));
+    let figures = given
+        .found
+        .first()
+        .map_or(4, |found| working_figures(given, found));
     let expected = || expected(given, comparison);
     let b = Term::Size(Box::new(Term::Symbol("B")));
     let ours = comparison.expected_t + comparison.difference_t;
-    let difference = flux_term(comparison.difference_t, 3);
+    let difference = flux_beside(comparison.difference_t, 3, comparison.expected_t);
+    let figures = figures_for_difference(ours, comparison.difference_t, figures);
     let expected_letter = || Term::Indexed("B", "expected");
     let mut lines = vec![
-        Formula::equal(minus(b.clone(), expected_letter()), minus(flux_term(ours, figures), expected()))
-            .and(difference.clone()),
+        Formula::equal(
+            minus(b.clone(), expected_letter()),
+            minus(
+                flux_beside(ours, figures, comparison.expected_t),
+                expected(),
+            ),
+        )
+        .and(difference.clone()),
         Formula::equal(
             Term::Word("difference in %"),
-            Term::Times(vec![over(minus(b, expected_letter()), expected_letter()), measure("100", "%")]),
+            Term::Times(vec![
+                over(minus(b, expected_letter()), expected_letter()),
+                measure("100", "%"),
+            ]),
         )
-        .and(Term::Times(vec![over(difference.clone(), expected()), measure("100", "%")]))
+        .and(Term::Times(vec![
+            over(difference.clone(), expected()),
+            measure("100", "%"),
+        ]))
         .and(percentage(comparison.percentage_difference)),
     ];
     if let (Some(e), true) = (comparison.normalised_error, given.way.standard()) {
@@ -170,16 +218,29 @@ fn with_probe(given: &Given, comparison: &Comparison) -> Vec<Block> {
             Term::Size(Box::new(Term::Word("difference"))),
             Term::Root(Box::new(Term::Sum(vec![square("U"), square("U′")]))),
         );
-        let relation = if e <= 1.0 { Relation::AtMost } else { Relation::Above };
-        let mut formula = Formula::equal(Term::Indexed("E", "n"), letters).and(Term::Number(number(e, 3)));
+        let relation = if e <= 1.0 {
+            Relation::AtMost
+        } else {
+            Relation::Above
+        };
+        let mut formula =
+            Formula::equal(Term::Indexed("E", "n"), letters).and(Term::Number(number(e, 3)));
         formula.then.push((relation, Term::Number("1".to_owned())));
         lines.push(formula);
     }
-    let mut blocks = vec![Block::Subheading("With the probe or expected value".to_owned())];
-    blocks.push(Step::new("The difference, and as a percentage of the expected value:", lines));
+    let mut blocks = vec![Block::Subheading(
+        "With the probe or expected value".to_owned(),
+    )];
+    blocks.push(Block::step(
+        "The difference, and as a percentage of the expected value:",
+        lines,
+    ));
     let mut sentences = Vec::new();
     if comparison.expected_half_width_t.is_none() {
-        sentences.push("No uncertainty was given for the expected value, so it counts as exact here.".to_owned());
+        sentences.push(
+            "No uncertainty was given for the expected value, so it counts as exact here."
+                .to_owned(),
+        );
     }
     if let (Some(overlap), true) = (comparison.ranges_overlap, given.way.school()) {
         sentences.push(if overlap {
@@ -190,10 +251,10 @@ fn with_probe(given: &Given, comparison: &Comparison) -> Vec<Block> {
     }
     if let (Some(e), true) = (comparison.normalised_error, given.way.standard()) {
         sentences.push(if e <= 1.0 {
-            "The normalised error E_n is not above 1: the difference is no larger than the two uncertainties at 95 % allow."
+            "The normalised error Eₙ is not above 1: the difference is no larger than the two uncertainties at 95 % allow."
                 .to_owned()
         } else {
-            "The normalised error E_n is above 1: the difference is larger than the two uncertainties at 95 % allow.".to_owned()
+            "The normalised error Eₙ is above 1: the difference is larger than the two uncertainties at 95 % allow.".to_owned()
         });
     }
     if !sentences.is_empty() {
@@ -204,14 +265,21 @@ fn with_probe(given: &Given, comparison: &Comparison) -> Vec<Block> {
 
 /// The value compared with, to the figures typed.
 fn expected(given: &Given, comparison: &Comparison) -> Term {
-    let figures = given.setup.probe.map_or(3, |probe| probe.figure.significant);
+    let figures = given
+        .setup
+        .probe
+        .map_or(3, |probe| probe.figure.significant);
     flux_term(comparison.expected_t, figures.clamp(2, 6))
 }
 
 /// The comparison with the probe in a sentence.
 fn verdict(given: &Given, comparison: &Comparison) -> String {
     let p = typeset(&percent(comparison.percentage_difference.abs()));
-    let side = if comparison.difference_t < 0.0 { "below" } else { "above" };
+    let side = if comparison.difference_t < 0.0 {
+        "below"
+    } else {
+        "above"
+    };
     let expected = expected(given, comparison).plain();
     let apart = if comparison.difference_t == 0.0 {
         format!("The result equals the expected {expected} to the figures worked with.")
@@ -228,7 +296,9 @@ fn verdict(given: &Given, comparison: &Comparison) -> String {
              that is not the length in the field, a probe that is off the centre or not square to the field, or a \
              calibration."
         ),
-        None => format!("{apart} Without an uncertainty of the result it cannot be said whether the two agree."),
+        None => format!(
+            "{apart} Without an uncertainty of the result it cannot be said whether the two agree."
+        ),
     }
 }
 
@@ -249,8 +319,10 @@ fn between_series(given: &Given) -> Vec<Block> {
         .enumerate()
         .map(|(family, found)| {
             let figures = working_figures(given, found);
-            let gradient =
-                found.best.map_or_else(|| "—".to_owned(), |b| scale.gradient_text(b.line.gradient, figures));
+            let gradient = found.best.map_or_else(
+                || "—".to_owned(),
+                |b| scale.gradient_text(b.line.gradient, figures),
+            );
             let flux = found.flux_density.map_or_else(
                 || "—".to_owned(),
                 |flux| {
@@ -263,12 +335,17 @@ fn between_series(given: &Given) -> Vec<Block> {
         .collect();
     let table = Table {
         caption: "The series side by side".to_owned(),
-        headings: ["Series", "Gradient b", "Size of B"].map(str::to_owned).to_vec(),
+        headings: ["Series", "Gradient b", "Size of B"]
+            .map(str::to_owned)
+            .to_vec(),
         rows,
         row_headings: true,
         ..Table::default()
     };
-    let mut blocks = vec![Block::Subheading("Between the series".to_owned()), Block::Table(table)];
+    let mut blocks = vec![
+        Block::Subheading("Between the series".to_owned()),
+        Block::Table(table),
+    ];
     blocks.extend(spread_of_series(given).map(Block::Text));
     blocks
 }

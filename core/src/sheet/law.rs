@@ -3,11 +3,11 @@
 //! Start at [`Law::of`]. The force on the wires, as the balance shows it, is r m g = N B I L sin θ; which of the
 //! quantities is varied decides which are left in the gradient. r, the lever ratio, is written only where it is not 1.
 
-use super::algebra::{measure, over, product, sine, times, Formula, Term};
-use super::scale::{number, short, si_number, typed_term, Scale};
 use super::Given;
-use crate::figures::round::shortest;
+use super::algebra::{Formula, Term, measure, over, product, sine, times};
+use super::scale::{Scale, number, short, si_number, typed_term};
 use crate::figures::Unit;
+use crate::figures::round::shortest;
 use crate::readings::{Ordinate, Varied};
 
 /// The equations, and the values that go into them.
@@ -39,8 +39,12 @@ impl Law {
     pub(super) fn of(given: &Given, family: usize) -> Law {
         let scale = Scale::of(given.readings);
         let by_mass = given.readings.ordinate == Ordinate::Mass;
-        let lever = (by_mass && given.setup.lever_ratio != 1.0)
-            .then(|| Factor::new(Term::Symbol("r"), Term::Number(shortest(given.setup.lever_ratio))));
+        let lever = (by_mass && given.setup.lever_ratio != 1.0).then(|| {
+            Factor::new(
+                Term::Symbol("r"),
+                Term::Number(shortest(given.setup.lever_ratio)),
+            )
+        });
         let varied = given.readings.varied;
         let gravity = by_mass.then(|| Factor::new(Term::Symbol("g"), gravity(given)));
         let wires = || Factor::new(Term::Symbol("N"), wires(given, family));
@@ -56,12 +60,19 @@ impl Law {
             Varied::Product => Vec::new(),
         };
         // With the product on the axis every factor of the force is already in y.
-        let above = if varied == Varied::Product { Vec::new() } else { above };
+        let above = if varied == Varied::Product {
+            Vec::new()
+        } else {
+            above
+        };
 
         let (b, flux) = (Term::Symbol("b"), Term::Symbol("B"));
         let y = Term::Symbol(scale.y.letter);
         let mut left = symbols(&above);
-        left.insert(usize::from(left.first() == Some(&Term::Symbol("r"))), y.clone());
+        left.insert(
+            usize::from(left.first() == Some(&Term::Symbol("r"))),
+            y.clone(),
+        );
         let with_flux = |factors: &[Factor]| {
             let mut terms = symbols(factors);
             let place = usize::from(terms.first() == Some(&Term::Symbol("N")));
@@ -76,7 +87,12 @@ impl Law {
                 Term::Symbol("L"),
                 sine(Term::Symbol("θ")),
             ],
-            Varied::Length => vec![flux.clone(), Term::Symbol("I"), bracketed_length(), sine(Term::Symbol("θ"))],
+            Varied::Length => vec![
+                flux.clone(),
+                Term::Symbol("I"),
+                bracketed_length(),
+                sine(Term::Symbol("θ")),
+            ],
             Varied::Product => vec![flux.clone(), Term::Symbol("x")],
         };
         let slope = ratio(with_flux(&below), symbols(&above));
@@ -112,7 +128,11 @@ impl Law {
         let mut above = vec![gradient];
         above.extend(self.above.iter().map(|f| f.value.clone()));
         let below: Vec<Term> = self.below.iter().map(|f| f.value.clone()).collect();
-        if below.is_empty() { times(above) } else { over(times(above), times(below)) }
+        if below.is_empty() {
+            times(above)
+        } else {
+            over(times(above), times(below))
+        }
     }
 }
 
@@ -126,7 +146,9 @@ impl Factor {
 fn length(given: &Given, family: usize) -> Term {
     let own = given.readings.families.get(family).and_then(|f| f.length_m);
     match (own, given.setup.length) {
-        (Some(own_m), Some(typed)) if own_m == typed.si => measure(si_number(&typed, Unit::CENTIMETRE), "m"),
+        (Some(own_m), Some(typed)) if own_m == typed.si => {
+            measure(si_number(&typed, Unit::CENTIMETRE), "m")
+        }
         (None, Some(typed)) => measure(si_number(&typed, Unit::CENTIMETRE), "m"),
         (Some(own_m), _) => measure(short(own_m), "m"),
         (None, None) => Term::Symbol("L"),
@@ -135,7 +157,11 @@ fn length(given: &Given, family: usize) -> Term {
 
 /// The number of wires of a series.
 fn wires(given: &Given, family: usize) -> Term {
-    let wires = given.readings.families.get(family).map_or(given.setup.wires, |f| f.wires);
+    let wires = given
+        .readings
+        .families
+        .get(family)
+        .map_or(given.setup.wires, |f| f.wires);
     Term::Number(shortest(wires))
 }
 
@@ -149,7 +175,11 @@ pub(super) fn gravity(given: &Given) -> Term {
 
 /// The angle of a series in degrees, as typed where it was typed.
 pub(super) fn angle_value(given: &Given, family: usize) -> Term {
-    let own = given.readings.families.get(family).and_then(|f| f.angle_rad);
+    let own = given
+        .readings
+        .families
+        .get(family)
+        .and_then(|f| f.angle_rad);
     match (own, given.setup.angle) {
         (Some(own_rad), Some(typed)) if own_rad == typed.si => typed_term(&typed, Unit::DEGREE),
         (Some(own_rad), _) => measure(short(Unit::DEGREE.from_si(own_rad)), "°"),
@@ -159,8 +189,17 @@ pub(super) fn angle_value(given: &Given, family: usize) -> Term {
 
 /// The sine of the angle of a series as a number.
 pub(super) fn sine_number(given: &Given, family: usize) -> String {
-    let sin = given.readings.families.get(family).and_then(|f| f.angle_rad).map_or(1.0, libm::sin);
-    if sin == 1.0 { "1".to_owned() } else { number(sin, 4) }
+    let sin = given
+        .readings
+        .families
+        .get(family)
+        .and_then(|f| f.angle_rad)
+        .map_or(1.0, libm::sin);
+    if sin == 1.0 {
+        "1".to_owned()
+    } else {
+        number(sin, 4)
+    }
 }
 
 /// The current that was held fixed, in A; the letter where it is not known.
@@ -172,7 +211,10 @@ fn current(given: &Given) -> Term {
 }
 
 fn bracketed_length() -> Term {
-    Term::Bracket(Box::new(product(vec![Term::Symbol("N"), Term::Symbol("L")])))
+    Term::Bracket(Box::new(product(vec![
+        Term::Symbol("N"),
+        Term::Symbol("L"),
+    ])))
 }
 
 fn symbols(factors: &[Factor]) -> Vec<Term> {
@@ -180,5 +222,9 @@ fn symbols(factors: &[Factor]) -> Vec<Term> {
 }
 
 fn ratio(above: Vec<Term>, below: Vec<Term>) -> Term {
-    if below.is_empty() { product(above) } else { over(product(above), product(below)) }
+    if below.is_empty() {
+        product(above)
+    } else {
+        over(product(above), product(below))
+    }
 }

@@ -5,11 +5,12 @@
 //!
 //! - `given.rs` what comes in, `algebra.rs` the formulas, `text.rs` the sheet as plain text;
 //! - `scale.rs` numbers in the units that people see, `law.rs` the equation of each way to run the experiment;
-//! - `readings.rs`, `raw.rs`, `gradient.rs`, `result.rs`, `uncertainty.rs`, `judgement.rs` a section or two each, `answers.rs` and
-//!   `blank.rs` the two shorter sheets, `words.rs` the sentences they share.
+//! - `apparatus.rs`, `readings.rs`, `raw.rs`, `gradient.rs`, `result.rs`, `uncertainty.rs`, `judgement.rs` a section or two each, `answers.rs` and
+//!   `blank.rs` the two shorter sheets, `words/` the sentences they share.
 
 pub mod algebra;
 mod answers;
+mod apparatus;
 mod blank;
 pub mod build;
 mod given;
@@ -153,8 +154,12 @@ pub struct Table {
     pub below: String,
 }
 
-impl Step {
-    fn new(reason: impl Into<String>, lines: Vec<Formula>) -> Block {
-        Block::Step(Step { reason: reason.into(), lines })
+impl Block {
+    /// A step with its reason and its lines.
+    fn step(reason: impl Into<String>, lines: Vec<Formula>) -> Block {
+        Block::Step(Step {
+            reason: reason.into(),
+            lines,
+        })
     }
 }

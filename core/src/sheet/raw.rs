@@ -2,7 +2,7 @@
 
 use super::algebra::with_unit;
 use super::scale::headed;
-use super::{words, Given, Table, MOST_ROWS};
+use super::{Given, MOST_ROWS, Table, words};
 use crate::figures::round::shortest;
 use crate::table::{Column, Role};
 
@@ -10,10 +10,16 @@ use crate::table::{Column, Role};
 pub(super) fn table(given: &Given) -> Table {
     let typed = given.table;
     let cells = |row: usize| (1..=typed.columns.len()).map(move |column| typed.text(row, column));
-    let filled: Vec<usize> = (1..=typed.rows).filter(|row| cells(*row).any(|cell| !cell.is_empty())).collect();
+    let filled: Vec<usize> = (1..=typed.rows)
+        .filter(|row| cells(*row).any(|cell| !cell.is_empty()))
+        .collect();
     let printed: Vec<usize> = filled.iter().copied().take(MOST_ROWS).collect();
     let shown: Vec<usize> = (1..=typed.columns.len())
-        .filter(|column| printed.iter().any(|row| !typed.text(*row, *column).is_empty()))
+        .filter(|column| {
+            printed
+                .iter()
+                .any(|row| !typed.text(*row, *column).is_empty())
+        })
         .collect();
     let mut headings = vec!["Row".to_owned()];
     headings.extend(shown.iter().map(|column| heading(given, *column)));
@@ -21,7 +27,11 @@ pub(super) fn table(given: &Given) -> Table {
         .iter()
         .map(|row| {
             let mut line = vec![row.to_string()];
-            line.extend(shown.iter().map(|column| typed.text(*row, *column).to_owned()));
+            line.extend(
+                shown
+                    .iter()
+                    .map(|column| typed.text(*row, *column).to_owned()),
+            );
             line
         })
         .collect();
@@ -30,7 +40,12 @@ pub(super) fn table(given: &Given) -> Table {
         caption: "Readings as taken".to_owned(),
         headings,
         rows,
-        left_out: printed.iter().enumerate().filter(|(_, row)| left_out(**row)).map(|(index, _)| index).collect(),
+        left_out: printed
+            .iter()
+            .enumerate()
+            .filter(|(_, row)| left_out(**row))
+            .map(|(index, _)| index)
+            .collect(),
         row_headings: true,
         below: words::rows_printed(printed.len(), filled.len()),
     }
@@ -46,7 +61,10 @@ fn heading(given: &Given, number: usize) -> String {
     let letter = match column.role {
         Role::UncertaintyOf(of) => {
             let of = of.checked_sub(1).and_then(|index| columns.get(index));
-            return headed(&format!("Δ{}", of.map_or("", |of| letter(of).unwrap_or("x"))), unit);
+            return headed(
+                &format!("Δ{}", of.map_or("", |of| letter(of).unwrap_or("x"))),
+                unit,
+            );
         }
         _ => match letter(column) {
             Some(letter) => letter,
@@ -63,8 +81,11 @@ fn heading(given: &Given, number: usize) -> String {
         };
         return format!("{} ({apart})", headed(letter, unit));
     }
-    let alike: Vec<usize> =
-        (1..).zip(columns).filter(|(_, c)| c.role == column.role && c.series.is_none()).map(|(n, _)| n).collect();
+    let alike: Vec<usize> = (1..)
+        .zip(columns)
+        .filter(|(_, c)| c.role == column.role && c.series.is_none())
+        .map(|(n, _)| n)
+        .collect();
     match alike.iter().position(|n| *n == number) {
         Some(place) if alike.len() > 1 => headed(&format!("{letter}{}", lowered(place + 1)), unit),
         _ => headed(letter, unit),
@@ -86,11 +107,17 @@ fn letter(column: &Column) -> Option<&'static str> {
         Role::Angle => "θ",
         Role::FluxDensity => "B",
         Role::Time => "t",
-        Role::UncertaintyOf(_) | Role::Position | Role::Counter | Role::Comment | Role::Ignored => return None,
+        Role::UncertaintyOf(_) | Role::Position | Role::Counter | Role::Comment | Role::Ignored => {
+            return None;
+        }
     })
 }
 
 /// A number as an index: `₁₂`.
 fn lowered(number: usize) -> String {
-    number.to_string().chars().filter_map(|c| char::from_u32(c.to_digit(10)? + u32::from('₀'))).collect()
+    number
+        .to_string()
+        .chars()
+        .filter_map(|c| char::from_u32(c.to_digit(10)? + u32::from('₀')))
+        .collect()
 }

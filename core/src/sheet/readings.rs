@@ -1,116 +1,11 @@
-//! The first sections: the apparatus, the cautions, the readings as typed and the points made from them.
+//! The readings as typed, how they were read, and the points made from them.
 
-use super::algebra::{measure, minus, over, Formula, Term};
-use super::scale::{as_typed, headed, short, si_number, Scale};
-use super::{law, raw, words, Block, Given, MOST_ROWS, Section, Step, Table, Topic};
-use crate::figures::round::{shortest, to_decimals, typeset};
-use crate::figures::Unit;
-use crate::readings::setup::Measured;
-use crate::readings::{Basis, Ordinate, Point, Varied};
+use super::algebra::{Formula, Term, measure, minus, over};
+use super::scale::{Scale, headed};
+use super::{Block, Given, MOST_ROWS, Section, Table, Topic, raw, words};
+use crate::figures::round::{to_decimals, typeset};
+use crate::readings::{Basis, Point};
 use crate::table::{Column, Role};
-
-/// The values of the apparatus as typed and in SI.
-pub(super) fn apparatus(given: &Given) -> Section {
-    let mut rows: Vec<Vec<String>> = Vec::new();
-    let setup = given.setup;
-    let mut row = |quantity: &str, symbol: &str, typed: String, si: String| {
-        rows.push(vec![quantity.to_owned(), symbol.to_owned(), typed, si]);
-    };
-    let varied = given.readings.varied;
-    let lengths: Vec<f64> = given.readings.families.iter().filter_map(|f| f.length_m).collect();
-    let several = given.readings.families.len() > 1;
-    match setup.length {
-        Some(length) => row(
-            "Length of one wire in the field",
-            "L",
-            as_typed(&length, Unit::CENTIMETRE),
-            in_si(&length, Unit::CENTIMETRE, "m"),
-        ),
-        None if varied == Varied::Length || varied == Varied::Product => {
-            row("Length of one wire in the field", "L", "see the table".to_owned(), String::new());
-        }
-        None if !lengths.is_empty() => {
-            let texts: Vec<String> = lengths.iter().map(|l| format!("{} m", short(*l))).collect();
-            row("Length of one wire in the field", "L", "one for each series".to_owned(), texts.join(", "));
-        }
-        None => row("Length of one wire in the field", "L", "not given".to_owned(), String::new()),
-    }
-    let counted = |wires: &f64| *wires >= 1.0;
-    let wires: Vec<f64> = given.readings.families.iter().map(|f| f.wires).filter(counted).collect();
-    let same_wires = wires.windows(2).all(|pair| pair.first() == pair.last());
-    if varied == Varied::Length || varied == Varied::Product {
-        // Where the table counts the wires, the field of the apparatus has no say.
-        if given.table.column_of(Role::Wires).is_some() {
-            row("Number of wires side by side", "N", "see the table".to_owned(), String::new());
-        } else {
-            row("Number of wires side by side", "N", shortest(setup.wires), String::new());
-        }
-    } else if same_wires || !several {
-        row("Number of wires side by side", "N", shortest(wires.first().copied().unwrap_or(setup.wires)), String::new());
-    } else {
-        let texts: Vec<String> = wires.iter().map(|n| shortest(*n)).collect();
-        row("Number of wires side by side", "N", "one for each series".to_owned(), texts.join(", "));
-    }
-    let angles: Vec<Option<f64>> = given.readings.families.iter().map(|f| f.angle_rad).collect();
-    if varied == Varied::Angle || varied == Varied::Product || angles.windows(2).any(|pair| pair.first() != pair.last()) {
-        row("Angle between wire and field", "θ", "see the table".to_owned(), String::new());
-    } else {
-        let typed = setup.angle.map_or_else(|| "90° (taken)".to_owned(), |angle| as_typed(&angle, Unit::DEGREE));
-        row("Angle between wire and field", "θ", typed, format!("sin θ = {}", law::sine_number(given, 0)));
-    }
-    if given.readings.ordinate == Ordinate::Mass || varied == Varied::Product {
-        let typed = setup.gravity.map_or_else(
-            || format!("{} m/s² (taken)", shortest(setup.gravity_m_per_s2())),
-            |g| as_typed(&g, Unit::METRE_PER_SECOND_SQUARED),
-        );
-        row("Free fall acceleration", "g", typed, law::gravity(given).plain());
-    }
-    if setup.lever_ratio != 1.0 {
-        row("Lever ratio: force on the wires over force on the balance", "r", shortest(setup.lever_ratio), String::new());
-    }
-    if let Some(current) = setup.fixed_current {
-        row("Current, held fixed", "I", as_typed(&current, Unit::AMPERE), in_si(&current, Unit::AMPERE, "A"));
-    }
-    let (step_unit, si_unit) = match given.readings.ordinate {
-        Ordinate::Mass => (Unit::GRAM, "kg"),
-        Ordinate::Force => (Unit::NEWTON, "N"),
-    };
-    if let Some(step) = setup.balance_resolution {
-        row("Smallest step of the balance", "", as_typed(&step, step_unit), in_si(&step, step_unit, si_unit));
-    }
-    if let Some(step) = setup.current_resolution {
-        row("Smallest step of the ammeter", "", as_typed(&step, Unit::AMPERE), in_si(&step, Unit::AMPERE, "A"));
-    }
-    if let Some(probe) = setup.probe {
-        row(
-            "Flux density to compare with",
-            "",
-            as_typed(&probe, Unit::MILLITESLA),
-            in_si(&probe, Unit::MILLITESLA, "T"),
-        );
-    }
-    let table = Table {
-        caption: "The apparatus".to_owned(),
-        headings: ["Quantity", "Symbol", "As given", "In SI units"].map(str::to_owned).to_vec(),
-        rows,
-        row_headings: true,
-        ..Table::default()
-    };
-    Section {
-        topic: Topic::Apparatus,
-        heading: "Apparatus".to_owned(),
-        blocks: vec![Block::Text(words::METHOD.to_owned()), Block::Table(table)],
-    }
-}
-
-/// The cautions.
-pub(super) fn cautions() -> Section {
-    Section {
-        topic: Topic::Cautions,
-        heading: "Cautions".to_owned(),
-        blocks: vec![Block::List(words::CAUTIONS.map(str::to_owned).to_vec())],
-    }
-}
 
 /// The readings, the points, and what was left out.
 pub(super) fn section(given: &Given) -> Section {
@@ -130,11 +25,17 @@ pub(super) fn section(given: &Given) -> Section {
         blocks.push(Block::Table(points(given)));
     }
     if !given.excluded.is_empty() {
-        blocks.push(Block::Subheading("Readings left out of the line".to_owned()));
+        blocks.push(Block::Subheading(
+            "Readings left out of the line".to_owned(),
+        ));
         let reasons: Vec<String> = given.excluded.iter().map(words::left_out).collect();
         blocks.push(Block::List(words::at_most(&reasons, MOST_NOTES)));
     }
-    Section { topic: Topic::Readings, heading: "Readings".to_owned(), blocks }
+    Section {
+        topic: Topic::Readings,
+        heading: "Readings".to_owned(),
+        blocks,
+    }
 }
 
 /// More notes than this are counted rather than printed.
@@ -155,7 +56,11 @@ fn points(given: &Given) -> Table {
     if with_bar_x {
         headings.push(headed(&format!("Δ{}", scale.x.letter), scale.x.unit()));
     }
-    let mean = if repeated { format!("mean {}", scale.y.symbol) } else { scale.y.symbol.to_owned() };
+    let mean = if repeated {
+        format!("mean {}", scale.y.symbol)
+    } else {
+        scale.y.symbol.to_owned()
+    };
     headings.push(headed(&mean, scale.y.unit()));
     headings.push(headed(&format!("Δ{}", scale.y.letter), scale.y.unit()));
     headings.push(format!("Δ{} taken from", scale.y.letter));
@@ -166,11 +71,20 @@ fn points(given: &Given) -> Table {
         .map(|p| {
             let mut row = vec![p.row.to_string()];
             if several {
-                row.push(given.readings.families.get(p.family).map_or_else(String::new, |f| f.label.clone()));
+                row.push(
+                    given
+                        .readings
+                        .families
+                        .get(p.family)
+                        .map_or_else(String::new, |f| f.label.clone()),
+                );
             }
             row.push(scale.x.text(p.x, 0));
             if with_bar_x {
-                row.push(p.bar_x.map_or_else(|| "—".to_owned(), |bar| bar_text(scale.x.shown(bar), scale.x.decimals)));
+                row.push(p.bar_x.map_or_else(
+                    || "—".to_owned(),
+                    |bar| bar_text(scale.x.shown(bar), scale.x.decimals),
+                ));
             }
             row.push(scale.y.text(p.y, i32::from(p.repeats > 1)));
             row.push(bar_text(scale.y.shown(p.bar_y), scale.y.decimals));
@@ -182,7 +96,13 @@ fn points(given: &Given) -> Table {
         caption: "Points of the graph".to_owned(),
         headings,
         rows,
-        left_out: points.iter().take(shown).enumerate().filter(|(_, p)| p.excluded).map(|(i, _)| i).collect(),
+        left_out: points
+            .iter()
+            .take(shown)
+            .enumerate()
+            .filter(|(_, p)| p.excluded)
+            .map(|(i, _)| i)
+            .collect(),
         row_headings: true,
         below: words::rows_printed(shown, points.len()),
     }
@@ -191,8 +111,14 @@ fn points(given: &Given) -> Table {
 /// An uncertainty to the places of the instrument, and one more where it would otherwise lose its figures.
 fn bar_text(bar: f64, decimals: i32) -> String {
     let whole = to_decimals(bar, decimals);
-    let exact = whole.parse::<f64>().is_ok_and(|w| (w - bar).abs() <= 1e-9 * bar.abs());
-    typeset(&if exact { whole } else { to_decimals(bar, decimals + 1) })
+    let exact = whole
+        .parse::<f64>()
+        .is_ok_and(|w| (w - bar).abs() <= 1e-9 * bar.abs());
+    typeset(&if exact {
+        whole
+    } else {
+        to_decimals(bar, decimals + 1)
+    })
 }
 
 fn basis(point: &Point) -> String {
@@ -216,17 +142,36 @@ fn repeats(given: &Given) -> Vec<Block> {
     };
     let (letter, unit) = (scale.y.letter, scale.y.unit());
     let two = || Term::Number("2".to_owned());
-    let mean_of = |sum: Term, count: usize| Formula::equal(Term::Mean(letter), over(sum, Term::Number(count.to_string())));
+    let mean_of = |sum: Term, count: usize| {
+        Formula::equal(
+            Term::Mean(letter),
+            over(sum, Term::Number(count.to_string())),
+        )
+    };
     let half_of = |range: Term| Formula::equal(Term::Delta(letter), over(range, two()));
     // A row whose half-range was used shows more than one where the step of the balance stood in.
     let by_range = |p: &&Point| p.basis == Basis::HalfRange;
-    let candidates = points.iter().filter(by_range).chain(points.iter().filter(|p| p.basis == Basis::Resolution));
-    let worked = candidates.filter(|p| p.repeats > 1).find_map(|p| Some((p, cells_of(given, p)?)));
+    let candidates = points
+        .iter()
+        .filter(by_range)
+        .chain(points.iter().filter(|p| p.basis == Basis::Resolution));
+    let worked = candidates
+        .filter(|p| p.repeats > 1)
+        .find_map(|p| Some((p, cells_of(given, p)?)));
     let (reason, lines) = match worked {
         Some((point, cells)) => {
-            let sum = Term::Sum(cells.texts.iter().map(|text| Term::Number(text.clone())).collect());
+            let sum = Term::Sum(
+                cells
+                    .texts
+                    .iter()
+                    .map(|text| Term::Number(text.clone()))
+                    .collect(),
+            );
             let range = minus(Term::Number(cells.highest), Term::Number(cells.lowest));
-            let half = measure(bar_text(scale.y.shown(cells.half_range), scale.y.decimals), unit);
+            let half = measure(
+                bar_text(scale.y.shown(cells.half_range), scale.y.decimals),
+                unit,
+            );
             let lines = vec![
                 mean_of(sum, point.repeats).and(measure(scale.y.text(point.y, 1), unit)),
                 half_of(range).and(half),
@@ -236,10 +181,13 @@ fn repeats(given: &Given) -> Vec<Block> {
         None => {
             let sum = Term::Total(Box::new(Term::Symbol(letter)));
             let range = minus(Term::Word("largest"), Term::Word("smallest"));
-            (words::MEAN_OF_REPEATS.to_owned(), vec![mean_of(sum, first.repeats), half_of(range)])
+            (
+                words::MEAN_OF_REPEATS.to_owned(),
+                vec![mean_of(sum, first.repeats), half_of(range)],
+            )
         }
     };
-    blocks.push(Step::new(reason, lines));
+    blocks.push(Block::step(reason, lines));
     blocks
 }
 
@@ -262,7 +210,9 @@ fn cells_of(given: &Given, point: &Point) -> Option<Repeats> {
         .used
         .iter()
         .filter_map(|index| Some((*index, table.columns.get(*index)?)))
-        .filter(|(_, column)| matches!(column.role, Role::Reading | Role::FullReading | Role::Force))
+        .filter(|(_, column)| {
+            matches!(column.role, Role::Reading | Role::FullReading | Role::Force)
+        })
         .collect();
     let label = |column: &Column| column.series.as_ref().map(|s| s.label.clone());
     readings.iter().find_map(|(_, first)| {
@@ -291,11 +241,3 @@ fn cells_of(given: &Given, point: &Point) -> Option<Repeats> {
 
 /// A sum of more readings than this would not fit on a line of the page.
 const MOST_REPEATS_WRITTEN_OUT: usize = 8;
-
-fn in_si(measured: &Measured, default_unit: Unit, si_unit: &str) -> String {
-    let value = si_number(measured, default_unit);
-    match measured.half_width {
-        Some(half) if half > 0.0 => format!("({value} ± {}) {si_unit}", short(half)),
-        _ => format!("{value} {si_unit}"),
-    }
-}

@@ -2,12 +2,14 @@
 //!
 //! Start at [`Scale::of`]. Everything that comes in is SI; everything that goes out is text with an upright minus.
 
-use super::algebra::{measure, Term};
+use super::algebra::{Term, measure};
 use super::{Found, Given};
 use crate::field::FluxDensity;
-use crate::figures::round::{decimals_for, scientific, shortest, to_decimals, to_significant, typeset, with_uncertainty};
-use crate::figures::round::Digits;
 use crate::figures::Unit;
+use crate::figures::round::Digits;
+use crate::figures::round::{
+    decimals_for, scientific, shortest, to_decimals, to_significant, typeset, with_uncertainty,
+};
 use crate::readings::setup::Measured;
 use crate::readings::{Ordinate, Readings, Varied};
 
@@ -41,9 +43,21 @@ impl Scale {
             Varied::Current => ("current", "I", "I", "A"),
             Varied::Length => ("total length of wire in the field", "x", "N L", "m"),
             Varied::Angle => ("sine of the angle between wire and field", "x", "sin θ", ""),
-            Varied::Product => ("product of current and total length square to the field", "x", "N I L sin θ", "A m"),
+            Varied::Product => (
+                "product of current and total length square to the field",
+                "x",
+                "N I L sin θ",
+                "A m",
+            ),
         };
-        let x = Axis { quantity, letter, symbol, si_unit, decimals: readings.x_decimals, unit: readings.x_unit };
+        let x = Axis {
+            quantity,
+            letter,
+            symbol,
+            si_unit,
+            decimals: readings.x_decimals,
+            unit: readings.x_unit,
+        };
         let (quantity, letter, si_unit) = match (readings.ordinate, readings.untared) {
             (Ordinate::Mass, false) => ("change of balance reading", "m", "kg"),
             (Ordinate::Mass, true) => ("balance reading", "m", "kg"),
@@ -77,7 +91,10 @@ impl Scale {
 
     /// A gradient with its unit.
     pub(super) fn gradient_term(&self, gradient_si: f64, figures: u32) -> Term {
-        measure(number(self.gradient(gradient_si), figures), &self.gradient_unit())
+        measure(
+            number(self.gradient(gradient_si), figures),
+            &self.gradient_unit(),
+        )
     }
 
     /// A gradient with its unit, as text.
@@ -130,7 +147,11 @@ impl Axis {
 
 /// A heading: quantity / unit.
 pub(super) fn headed(symbol: &str, unit: &str) -> String {
-    if unit.is_empty() { symbol.to_owned() } else { format!("{symbol} / {unit}") }
+    if unit.is_empty() {
+        symbol.to_owned()
+    } else {
+        format!("{symbol} / {unit}")
+    }
 }
 
 /// One unit over another: `g/A`, `N/(A m)`, `g`.
@@ -145,8 +166,13 @@ pub(super) fn per(above: &str, below: &str) -> String {
 /// A number to significant figures; with a power of ten where noughts would otherwise stand for figures.
 pub(super) fn number(value: f64, figures: u32) -> String {
     let size = value.abs();
-    let plain = value == 0.0 || !value.is_finite() || (size >= 1e-3 && decimals_for(value, figures) >= 0);
-    typeset(&if plain { to_significant(value, figures) } else { scientific(value, figures) })
+    let plain =
+        value == 0.0 || !value.is_finite() || (size >= 1e-3 && decimals_for(value, figures) >= 0);
+    typeset(&if plain {
+        to_significant(value, figures)
+    } else {
+        scientific(value, figures)
+    })
 }
 
 /// A percentage in mid-course: three figures.
@@ -156,7 +182,9 @@ pub(super) fn percentage(p: f64) -> Term {
 
 /// How many significant figures `value` has when its last one is at `decimals`; at least one.
 fn figures_to(value: f64, decimals: i32) -> u32 {
-    u32::try_from(decimals - decimals_for(value, 1) + 1).unwrap_or(1).max(1)
+    u32::try_from(decimals - decimals_for(value, 1) + 1)
+        .unwrap_or(1)
+        .max(1)
 }
 
 /// Figures for worked values: at least one more than the final answer has, and not fewer than four.
@@ -165,16 +193,29 @@ pub(super) fn working_figures(given: &Given, found: &Found) -> u32 {
         return 4;
     };
     let by = |u: Option<f64>, digits| {
-        u.map_or(0, |u| figures_to(flux.tesla, with_uncertainty(flux.tesla, u, digits).decimals))
+        u.map_or(0, |u| {
+            figures_to(flux.tesla, with_uncertainty(flux.tesla, u, digits).decimals)
+        })
     };
-    let school = if given.way.school() { by(flux.school_t, Digits::School) } else { 0 };
-    let standard = if given.way.standard() { by(expanded_t(flux), Digits::School) } else { 0 };
+    let school = if given.way.school() {
+        by(flux.school_t, Digits::School)
+    } else {
+        0
+    };
+    let standard = if given.way.standard() {
+        by(expanded_t(flux), Digits::School)
+    } else {
+        0
+    };
     (school.max(standard) + 1).clamp(4, 12)
 }
 
 /// The uncertainty at 95 %, where it is known and says something.
 pub(super) fn expanded_t(flux: &FluxDensity) -> Option<f64> {
-    flux.budget.as_ref().map(|b| b.expanded()).filter(|u| u.is_finite() && *u > 0.0)
+    flux.budget
+        .as_ref()
+        .map(|b| b.expanded())
+        .filter(|u| u.is_finite() && *u > 0.0)
 }
 
 /// The significant figures of the least precise datum that B is made from.
@@ -182,15 +223,29 @@ pub(super) fn data_figures(given: &Given, family: usize) -> u32 {
     let scale = Scale::of(given.readings);
     let typed = |m: &Option<Measured>| m.map_or(u32::MAX, |m| m.figure.significant);
     let largest = |axis: &Axis, value: fn(&crate::readings::Point) -> f64| {
-        let points = given.readings.points.iter().filter(|p| p.family == family && !p.excluded);
-        let most = points.map(|p| axis.shown(value(p)).abs()).fold(0.0, f64::max);
-        if most > 0.0 { figures_to(most, axis.decimals) } else { u32::MAX }
+        let points = given
+            .readings
+            .points
+            .iter()
+            .filter(|p| p.family == family && !p.excluded);
+        let most = points
+            .map(|p| axis.shown(value(p)).abs())
+            .fold(0.0, f64::max);
+        if most > 0.0 {
+            figures_to(most, axis.decimals)
+        } else {
+            u32::MAX
+        }
     };
     let fewest = typed(&given.setup.length)
         .min(typed(&given.setup.fixed_current))
         .min(largest(&scale.x, |p| p.x))
         .min(largest(&scale.y, |p| p.y));
-    if fewest == u32::MAX { 3 } else { fewest.clamp(1, 6) }
+    if fewest == u32::MAX {
+        3
+    } else {
+        fewest.clamp(1, 6)
+    }
 }
 
 /// Below this a flux density reads better in millitesla: 32.7 mT, but 0.478 T.
@@ -207,7 +262,12 @@ pub(super) struct Stated {
 
 impl Stated {
     /// `figures` serves where there is no uncertainty to round to.
-    pub(super) fn new(tesla: f64, uncertainty_t: Option<f64>, digits: Digits, figures: u32) -> Stated {
+    pub(super) fn new(
+        tesla: f64,
+        uncertainty_t: Option<f64>,
+        digits: Digits,
+        figures: u32,
+    ) -> Stated {
         let stated = |unit: Unit| {
             let value = unit.from_si(tesla);
             let text = match uncertainty_t.filter(|u| *u > 0.0 && u.is_finite()) {
@@ -217,19 +277,41 @@ impl Stated {
             measure(typeset(&text), unit.symbol())
         };
         let millitesla = (tesla.abs() < 1.0).then(|| stated(Unit::MILLITESLA));
-        Stated { tesla: stated(Unit::TESLA), millitesla, small: tesla.abs() < SMALL_T }
+        Stated {
+            tesla: stated(Unit::TESLA),
+            millitesla,
+            small: tesla.abs() < SMALL_T,
+        }
     }
 
     /// In the unit that reads better.
     pub(super) fn best(&self) -> String {
-        self.millitesla.as_ref().filter(|_| self.small).unwrap_or(&self.tesla).plain()
+        self.millitesla
+            .as_ref()
+            .filter(|_| self.small)
+            .unwrap_or(&self.tesla)
+            .plain()
     }
 }
 
 /// A flux density in mid-course, in the unit that reads better.
 pub(super) fn flux_term(tesla: f64, figures: u32) -> Term {
-    let unit = if tesla.abs() < SMALL_T { Unit::MILLITESLA } else { Unit::TESLA };
+    flux_beside(tesla, figures, tesla)
+}
+
+/// A flux density in the unit that suits another, beside which it stands: a difference, an uncertainty.
+pub(super) fn flux_beside(tesla: f64, figures: u32, other_t: f64) -> Term {
+    let unit = if other_t.abs() < SMALL_T {
+        Unit::MILLITESLA
+    } else {
+        Unit::TESLA
+    };
     measure(number(unit.from_si(tesla), figures), unit.symbol())
+}
+
+/// Figures that `value` needs, not fewer than `least`, for a small difference from its like to show three.
+pub(super) fn figures_for_difference(value: f64, difference: f64, least: u32) -> u32 {
+    figures_to(value, decimals_for(difference, 3)).clamp(least, 12)
 }
 
 /// A value as typed, with its unit, and with its half-width where one was typed.
@@ -239,7 +321,10 @@ pub(super) fn as_typed(measured: &Measured, default_unit: Unit) -> String {
     let text = match measured.half_width {
         Some(half) if half > 0.0 => {
             let half = short(unit.from_si(half));
-            return typeset(&super::algebra::with_unit(&format!("({value} ± {half})"), unit.symbol()));
+            return typeset(&super::algebra::with_unit(
+                &format!("({value} ± {half})"),
+                unit.symbol(),
+            ));
         }
         _ => super::algebra::with_unit(&value, unit.symbol()),
     };
@@ -249,7 +334,13 @@ pub(super) fn as_typed(measured: &Measured, default_unit: Unit) -> String {
 /// A value as typed without its half-width, as a term.
 pub(super) fn typed_term(measured: &Measured, default_unit: Unit) -> Term {
     let unit = measured.figure.unit.unwrap_or(default_unit);
-    measure(typeset(&to_decimals(measured.figure.value, measured.figure.decimals)), unit.symbol())
+    measure(
+        typeset(&to_decimals(
+            measured.figure.value,
+            measured.figure.decimals,
+        )),
+        unit.symbol(),
+    )
 }
 
 /// A value as typed, moved to SI with its figures: 5.0 cm is 0.050.
@@ -278,10 +369,15 @@ pub(super) fn power_of_ten(exponent: i32) -> String {
         '9' => '⁹',
         other => other,
     });
-    std::iter::once('1').chain(std::iter::once('0')).chain(raised).collect()
+    std::iter::once('1')
+        .chain(std::iter::once('0'))
+        .chain(raised)
+        .collect()
 }
 
 /// The shortest text of a value, freed from the traces of binary arithmetic: twelve figures are more than anyone typed.
 pub(super) fn short(value: f64) -> String {
-    typeset(&shortest(to_significant(value, 12).parse().unwrap_or(value)))
+    typeset(&shortest(
+        to_significant(value, 12).parse().unwrap_or(value),
+    ))
 }

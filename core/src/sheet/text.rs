@@ -28,14 +28,26 @@ impl Block {
             Block::List(sentences) => sentences.iter().map(|s| format!("- {s}\n")).collect(),
             Block::Table(table) => table.to_text(),
             Block::Step(step) => {
-                let lines: String = step.lines.iter().map(|line| format!("    {}\n", line.plain())).collect();
+                let lines: String = step
+                    .lines
+                    .iter()
+                    .map(|line| format!("    {}\n", line.plain()))
+                    .collect();
                 format!("{}\n{lines}", step.reason)
             }
-            Block::Answer { label, formula } if label.is_empty() => format!("==> {}\n", formula.plain()),
+            Block::Answer { label, formula } if label.is_empty() => {
+                format!("==> {}\n", formula.plain())
+            }
             Block::Answer { label, formula } => format!("==> {} ({label})\n", formula.plain()),
             Block::Graph { caption } => format!("[graph: {caption}]\n"),
-            Block::GraphPaper { x_title, y_title } => format!("[graph paper: {y_title} against {x_title}]\n"),
-            Block::Question { number, text, lines } => format!("({number}) {text}\n{}", "________\n".repeat(*lines)),
+            Block::GraphPaper { x_title, y_title } => {
+                format!("[graph paper: {y_title} against {x_title}]\n")
+            }
+            Block::Question {
+                number,
+                text,
+                lines,
+            } => format!("({number}) {text}\n{}", "________\n".repeat(*lines)),
             Block::Lines(lines) => "________\n".repeat(*lines),
         }
     }
@@ -46,7 +58,11 @@ impl Table {
         let mut text = format!("[{}]\n{}\n", self.caption, self.headings.join(" | "));
         for (index, row) in self.rows.iter().enumerate() {
             text.push_str(&row.join(" | "));
-            text.push_str(if self.left_out.contains(&index) { " (left out)\n" } else { "\n" });
+            text.push_str(if self.left_out.contains(&index) {
+                " (left out)\n"
+            } else {
+                "\n"
+            });
         }
         if !self.below.is_empty() {
             text.push_str(&format!("{}\n", self.below));

@@ -1,15 +1,15 @@
 //! The uncertainty of B: percentage uncertainties added (school), and standard uncertainties combined (the GUM).
 
-use super::algebra::{measure, over, Formula, Term};
+use super::algebra::{Formula, Term, measure, over};
 use super::gradient::gradient_uncertainty;
 use super::scale::{
-    as_typed, data_figures, expanded_t, flux_term, number, per, percentage, short, si_number, typed_term, working_figures,
-    Scale, Stated,
+    Scale, Stated, as_typed, data_figures, expanded_t, flux_beside, flux_term, number, per,
+    percentage, short, si_number, typed_term, working_figures,
 };
-use super::{words, Block, Found, Given, Section, Step, Table, Topic};
+use super::{Block, Found, Given, Section, Table, Topic, words};
 use crate::field::{Budget, FluxDensity, SchoolBasis, Source};
-use crate::figures::round::{percent, Digits};
 use crate::figures::Unit;
+use crate::figures::round::{Digits, percent};
 
 /// The uncertainty of B, and B stated with it, for every series.
 pub(super) fn section(given: &Given) -> Section {
@@ -29,17 +29,33 @@ pub(super) fn section(given: &Given) -> Section {
             blocks.extend(standard(given, found, flux));
         }
         blocks.extend(answers(given, family, found, flux));
-        if let (true, Some(school), Some(expanded)) = (given.way.school() && given.way.standard(), flux.school_t, expanded_t(flux))
-        {
+        if let (true, Some(school), Some(expanded)) = (
+            given.way.school() && given.way.standard(),
+            flux.school_t,
+            expanded_t(flux),
+        ) {
             blocks.push(Block::Text(words::why_two_ways(flux, school, expanded)));
         }
     }
-    Section { topic: Topic::Uncertainty, heading: "Uncertainty of B".to_owned(), blocks }
+    Section {
+        topic: Topic::Uncertainty,
+        heading: "Uncertainty of B".to_owned(),
+        blocks,
+    }
 }
 
 /// B stated with its uncertainty, once for each way that was asked for.
-pub(super) fn answers(given: &Given, family: usize, found: &Found, flux: &FluxDensity) -> Vec<Block> {
-    let series = if given.found.len() > 1 { words::series(given, family) } else { String::new() };
+pub(super) fn answers(
+    given: &Given,
+    family: usize,
+    found: &Found,
+    flux: &FluxDensity,
+) -> Vec<Block> {
+    let series = if given.found.len() > 1 {
+        words::series(given, family)
+    } else {
+        String::new()
+    };
     let labelled = |way: &str| match (series.as_str(), way) {
         (series, "") => series.to_owned(),
         ("", way) => way.to_owned(),
@@ -51,14 +67,25 @@ pub(super) fn answers(given: &Given, family: usize, found: &Found, flux: &FluxDe
         if let Some(millitesla) = stated.millitesla {
             formula = formula.and(millitesla);
         }
-        Block::Answer { label: labelled(way), formula }
+        Block::Answer {
+            label: labelled(way),
+            formula,
+        }
     };
     let mut blocks = Vec::new();
     if let (true, Some(u)) = (given.way.school(), flux.school_t) {
-        blocks.push(answer("school: percentage uncertainties added", Some(u), Digits::School));
+        blocks.push(answer(
+            "school: percentage uncertainties added",
+            Some(u),
+            Digits::School,
+        ));
     }
     if let (true, Some(u)) = (given.way.standard(), expanded_t(flux)) {
-        blocks.push(answer("standard: expanded uncertainty, 95 %", Some(u), Digits::School));
+        blocks.push(answer(
+            "standard: expanded uncertainty, 95 %",
+            Some(u),
+            Digits::School,
+        ));
     }
     if blocks.is_empty() {
         blocks.push(answer("", None, Digits::School));
@@ -80,7 +107,9 @@ fn letter(name: &str) -> Term {
 }
 
 fn school(given: &Given, found: &Found, flux: &FluxDensity) -> Vec<Block> {
-    let mut blocks = vec![Block::Subheading("School way: percentage uncertainties add".to_owned())];
+    let mut blocks = vec![Block::Subheading(
+        "School way: percentage uncertainties add".to_owned(),
+    )];
     let Some(school_t) = flux.school_t else {
         blocks.push(Block::Text(words::no_school(found)));
         return blocks;
@@ -89,7 +118,10 @@ fn school(given: &Given, found: &Found, flux: &FluxDensity) -> Vec<Block> {
     let hundred = || measure("100", "%");
     let mut lines = Vec::new();
     for (name, p) in &flux.school_parts {
-        let mut formula = Formula { left: percent_of(letter(name)), then: Vec::new() };
+        let mut formula = Formula {
+            left: percent_of(letter(name)),
+            then: Vec::new(),
+        };
         for side in part(given, found, name, *p) {
             formula = formula.and(Term::Times(vec![side, hundred()]));
         }
@@ -97,20 +129,39 @@ fn school(given: &Given, found: &Found, flux: &FluxDensity) -> Vec<Block> {
     }
     let sum: f64 = flux.school_parts.iter().map(|(_, p)| p).sum();
     if flux.school_parts.len() > 1 {
-        let terms = flux.school_parts.iter().map(|(name, _)| percent_of(letter(name))).collect();
-        let numbers = flux.school_parts.iter().map(|(_, p)| percentage(*p)).collect();
+        let terms = flux
+            .school_parts
+            .iter()
+            .map(|(name, _)| percent_of(letter(name)))
+            .collect();
+        let numbers = flux
+            .school_parts
+            .iter()
+            .map(|(_, p)| percentage(*p))
+            .collect();
         lines.push(
-            Formula::equal(percent_of(Term::Symbol("B")), Term::Sum(terms)).and(Term::Sum(numbers)).and(percentage(sum)),
+            Formula::equal(percent_of(Term::Symbol("B")), Term::Sum(terms))
+                .and(Term::Sum(numbers))
+                .and(percentage(sum)),
         );
     } else {
-        lines.push(Formula::equal(percent_of(Term::Symbol("B")), percentage(sum)));
+        lines.push(Formula::equal(
+            percent_of(Term::Symbol("B")),
+            percentage(sum),
+        ));
     }
     let figures = working_figures(given, found);
     lines.push(
-        Formula::equal(Term::Delta("B"), Term::Times(vec![percentage(sum), flux_term(flux.tesla.abs(), figures)]))
-            .and(flux_term(school_t, 3)),
+        Formula::equal(
+            Term::Delta("B"),
+            Term::Times(vec![percentage(sum), flux_term(flux.tesla.abs(), figures)]),
+        )
+        .and(flux_beside(school_t, 3, flux.tesla)),
     );
-    blocks.push(Step::new(words::school(given, flux, &percent(sum)), lines));
+    blocks.push(Block::step(
+        words::school(given, flux, &percent(sum)),
+        lines,
+    ));
     blocks
 }
 
@@ -120,7 +171,10 @@ fn part(given: &Given, found: &Found, name: &str, p: f64) -> Vec<Term> {
     match (name, found.best) {
         ("gradient", Some(best)) => {
             let figures = working_figures(given, found);
-            let from_lines = match (&found.extremes, found.flux_density.and_then(|f| f.school_basis)) {
+            let from_lines = match (
+                &found.extremes,
+                found.flux_density.and_then(|f| f.school_basis),
+            ) {
                 (Ok(extremes), Some(SchoolBasis::WorstLines)) => {
                     Some(gradient_uncertainty(given.worst_line_rule, extremes, &best))
                 }
@@ -128,16 +182,27 @@ fn part(given: &Given, found: &Found, name: &str, p: f64) -> Vec<Term> {
             };
             let half = from_lines.unwrap_or(p / 100.0 * best.line.gradient.abs());
             let b = scale.gradient_term(best.line.gradient.abs(), figures);
-            vec![over(Term::Delta("b"), Term::Symbol("b")), over(scale.gradient_term(half, 3), b)]
+            vec![
+                over(Term::Delta("b"), Term::Symbol("b")),
+                over(scale.gradient_term(half, 3), b),
+            ]
         }
         ("length", _) => typed_part("L", given.setup.length.as_ref(), Unit::CENTIMETRE),
         ("current", _) => typed_part("I", given.setup.fixed_current.as_ref(), Unit::AMPERE),
-        ("gravity", _) => typed_part("g", given.setup.gravity.as_ref(), Unit::METRE_PER_SECOND_SQUARED),
+        ("gravity", _) => typed_part(
+            "g",
+            given.setup.gravity.as_ref(),
+            Unit::METRE_PER_SECOND_SQUARED,
+        ),
         _ => Vec::new(),
     }
 }
 
-fn typed_part(letter: &'static str, typed: Option<&crate::readings::setup::Measured>, default_unit: Unit) -> Vec<Term> {
+fn typed_part(
+    letter: &'static str,
+    typed: Option<&crate::readings::setup::Measured>,
+    default_unit: Unit,
+) -> Vec<Term> {
     let Some((typed, half)) = typed.and_then(|t| Some((t, t.half_width?))) else {
         return Vec::new();
     };
@@ -150,17 +215,25 @@ fn typed_part(letter: &'static str, typed: Option<&crate::readings::setup::Measu
 }
 
 fn standard(given: &Given, found: &Found, flux: &FluxDensity) -> Vec<Block> {
-    let mut blocks = vec![Block::Subheading("Standard way: combined standard uncertainty".to_owned())];
+    let mut blocks = vec![Block::Subheading(
+        "Standard way: combined standard uncertainty".to_owned(),
+    )];
     let Some(budget) = &flux.budget else {
         blocks.push(Block::Text(words::NO_BUDGET.to_owned()));
         return blocks;
     };
     blocks.push(Block::Text(words::BUDGET.to_owned()));
-    let of_gradient = budget.sources.iter().find(|s| s.name == "gradient").map(|s| s.standard_uncertainty);
+    let of_gradient = budget
+        .sources
+        .iter()
+        .find(|s| s.name == "gradient")
+        .map(|s| s.standard_uncertainty);
     let of_scatter = found.best.and_then(|best| best.gradient_error);
     if let (Some(used), true) = (of_gradient, of_gradient != of_scatter) {
         let scale = Scale::of(given.readings);
-        blocks.push(Block::Text(words::steps_take_its_place(&scale.gradient_text(used, 3))));
+        blocks.push(Block::Text(words::steps_take_its_place(
+            &scale.gradient_text(used, 3),
+        )));
     }
     blocks.push(Block::Table(budget_table(given, found, budget)));
     if !(budget.combined.is_finite() && budget.combined > 0.0) {
@@ -168,16 +241,22 @@ fn standard(given: &Given, found: &Found, flux: &FluxDensity) -> Vec<Block> {
         return blocks;
     }
     let standard = || Term::StandardOf(Box::new(Term::Symbol("B")));
-    let squares = Term::Total(Box::new(Term::Squared(Box::new(Term::Word("contribution")))));
-    let combined = flux_term(budget.combined, 3);
-    let mut lines = vec![Formula::equal(standard(), Term::Root(Box::new(squares))).and(combined.clone())];
+    let squares = Term::Total(Box::new(Term::Squared(Box::new(Term::Word(
+        "contribution",
+    )))));
+    let combined = flux_beside(budget.combined, 3, flux.tesla);
+    let mut lines =
+        vec![Formula::equal(standard(), Term::Root(Box::new(squares))).and(combined.clone())];
     let k = number(budget.coverage_factor, 3);
     lines.push(
-        Formula::equal(Term::Symbol("U"), super::algebra::product(vec![Term::Symbol("k"), standard()]))
-            .and(Term::Times(vec![Term::Number(k.clone()), combined]))
-            .and(flux_term(budget.expanded(), 3)),
+        Formula::equal(
+            Term::Symbol("U"),
+            super::algebra::product(vec![Term::Symbol("k"), standard()]),
+        )
+        .and(Term::Times(vec![Term::Number(k.clone()), combined]))
+        .and(flux_beside(budget.expanded(), 3, flux.tesla)),
     );
-    blocks.push(Step::new(words::coverage(budget, &k), lines));
+    blocks.push(Block::step(words::coverage(budget, &k), lines));
     blocks
 }
 
@@ -214,9 +293,16 @@ fn budget_table(given: &Given, found: &Found, budget: &Budget) -> Table {
         .collect();
     Table {
         caption: "Budget of standard uncertainties".to_owned(),
-        headings: ["Source", "Value", "Standard uncertainty", "Sensitivity", "Contribution to B", "Share"]
-            .map(str::to_owned)
-            .to_vec(),
+        headings: [
+            "Source",
+            "Value",
+            "Standard uncertainty",
+            "Sensitivity",
+            "Contribution to B",
+            "Share",
+        ]
+        .map(str::to_owned)
+        .to_vec(),
         rows,
         row_headings: true,
         below: length_divisor(given, budget),
@@ -226,11 +312,17 @@ fn budget_table(given: &Given, found: &Found, budget: &Budget) -> Table {
 
 /// How the typed half-width of the length became a standard uncertainty; empty where there is none.
 fn length_divisor(given: &Given, budget: &Budget) -> String {
-    let typed = given.setup.length.and_then(|length| Some((length, length.half_width?)));
+    let typed = given
+        .setup
+        .length
+        .and_then(|length| Some((length, length.half_width?)));
     let source = budget.sources.iter().find(|s| s.name == "length");
     match (typed, source) {
         (Some((length, half_m)), Some(source)) if source.standard_uncertainty > 0.0 => {
-            words::half_width_divided(&as_typed(&length, Unit::CENTIMETRE), half_m / source.standard_uncertainty)
+            words::half_width_divided(
+                &as_typed(&length, Unit::CENTIMETRE),
+                half_m / source.standard_uncertainty,
+            )
         }
         _ => String::new(),
     }

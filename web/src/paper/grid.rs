@@ -1,6 +1,6 @@
 //! Empty graph paper: lines every 2 mm, heavier ones every 10 mm, with axis titles and no scale.
 
-use maud::{html, Markup};
+use maud::{Markup, html};
 
 /// Size of the ruled field, in mm; with its margins it fills most of an A4 page.
 const WIDTH_MM: usize = 160;
@@ -26,7 +26,11 @@ pub(super) fn paper(x_title: &str, y_title: &str) -> Markup {
 
 /// Lines every so many millimetres, both ways.
 fn ruling(step_mm: usize) -> String {
-    let across = (0..=HEIGHT_MM).step_by(step_mm).map(|y| format!("M{LEFT_MM} {y}h{WIDTH_MM}"));
-    let down = (LEFT_MM..=LEFT_MM + WIDTH_MM).step_by(step_mm).map(|x| format!("M{x} 0v{HEIGHT_MM}"));
+    let across = (0..=HEIGHT_MM)
+        .step_by(step_mm)
+        .map(|y| format!("M{LEFT_MM} {y}h{WIDTH_MM}"));
+    let down = (LEFT_MM..=LEFT_MM + WIDTH_MM)
+        .step_by(step_mm)
+        .map(|x| format!("M{x} 0v{HEIGHT_MM}"));
     across.chain(down).collect()
 }

@@ -2,7 +2,7 @@
 //!
 //! Start at [`html`](fn@html).
 
-use maud::{html as markup, Markup, PreEscaped, DOCTYPE};
+use maud::{DOCTYPE, Markup, PreEscaped, html as markup};
 use yokeline_core::sheet::{Block, Section, Sheet, Show, Table};
 
 use super::{grid, math};
@@ -28,7 +28,7 @@ pub fn html(sheet: &Sheet, graph_svg: &str) -> String {
                 title { (sheet.title) }
                 style { (PreEscaped(STYLE)) }
             }
-            body {
+            body class=[(sheet.show == Show::Answers).then_some("answers")] {
                 main {
                     h1 { (sheet.title) }
                     @if !sheet.fill_in.is_empty() {
@@ -59,9 +59,13 @@ fn piece(block: &Block, show: Show, graph_svg: &str) -> Markup {
     match block {
         Block::Subheading(heading) => markup! { h3 { (heading) } },
         Block::Text(text) => markup! { p { (text) } },
-        Block::List(sentences) => markup! { ul { @for sentence in sentences { li { (sentence) } } } },
+        Block::List(sentences) => {
+            markup! { ul { @for sentence in sentences { li { (sentence) } } } }
+        }
         Block::Table(table) => rows(table),
-        Block::Step(step) => markup! { div.step { p { (step.reason) } (math::lines(&step.lines)) } },
+        Block::Step(step) => {
+            markup! { div.step.long[step.lines.len() > MOST_LINES_KEPT_TOGETHER] { p { (step.reason) } (math::lines(&step.lines)) } }
+        }
         Block::Answer { label, formula } => markup! {
             div.answer {
                 @if !label.is_empty() { p { (label) } }
@@ -72,13 +76,22 @@ fn piece(block: &Block, show: Show, graph_svg: &str) -> Markup {
         Block::Graph { caption } => markup! {
             figure { (PreEscaped(without_prolog(graph_svg))) figcaption { (caption) } }
         },
-        Block::GraphPaper { x_title, y_title } => markup! { figure { (grid::paper(x_title, y_title)) } },
-        Block::Question { number, text, lines } => markup! {
+        Block::GraphPaper { x_title, y_title } => {
+            markup! { figure { (grid::paper(x_title, y_title)) } }
+        }
+        Block::Question {
+            number,
+            text,
+            lines,
+        } => markup! {
             div.question { p { (number) ". " (text) } (to_write(*lines)) }
         },
         Block::Lines(lines) => to_write(*lines),
     }
 }
+
+/// A step of more lines than this may go over a page: kept whole, it would leave half a page empty.
+const MOST_LINES_KEPT_TOGETHER: usize = 3;
 
 fn to_write(lines: usize) -> Markup {
     markup! { div.write aria-hidden="true" { @for _ in 0..lines { i {} } } }
@@ -87,13 +100,19 @@ fn to_write(lines: usize) -> Markup {
 /// More columns than this are set small, so that A4 holds them.
 const MOST_COLUMNS_AT_FULL_SIZE: usize = 8;
 
+/// A table of more rows than this may go over a page; its headings are then repeated.
+const MOST_ROWS_KEPT_TOGETHER: usize = 16;
+
 fn rows(table: &Table) -> Markup {
-    let numeric: Vec<bool> = (0..table.headings.len()).map(|column| is_numeric(table, column)).collect();
+    let numeric: Vec<bool> = (0..table.headings.len())
+        .map(|column| is_numeric(table, column))
+        .collect();
     let class = |column: usize| numeric.get(column).copied().unwrap_or(false).then_some("n");
-    let wide = (table.headings.len() > MOST_COLUMNS_AT_FULL_SIZE).then_some("wide");
+    let wide = table.headings.len() > MOST_COLUMNS_AT_FULL_SIZE;
+    let whole = table.rows.len() <= MOST_ROWS_KEPT_TOGETHER;
     markup! {
         div.table {
-            table class=[wide] {
+            table.wide[wide].whole[whole] {
                 caption { (table.caption) }
                 thead { tr {
                     @for (column, heading) in table.headings.iter().enumerate() {
@@ -105,7 +124,9 @@ fn rows(table: &Table) -> Markup {
                         tr class=[table.left_out.contains(&index).then_some("out")] {
                             @for (column, cell) in row.iter().enumerate() {
                                 @if column == 0 && table.row_headings {
-                                    th scope="row" class=[class(column)] { (cell) }
+                                    th scope="row" class=[class(column)] {
+                                        (cell) @if table.left_out.contains(&index) { " (left out)" }
+                                    }
                                 } @else {
                                     td class=[class(column)] { (cell) }
                                 }
@@ -121,12 +142,22 @@ fn rows(table: &Table) -> Markup {
 
 /// Whether a column holds bare numbers, which stand to the right.
 fn is_numeric(table: &Table, column: usize) -> bool {
-    let mut cells = table.rows.iter().filter_map(|row| row.get(column)).filter(|cell| !cell.trim().is_empty()).peekable();
-    let bare = |cell: &String| cell.chars().all(|c| c.is_ascii_digit() || ".,+-−— ".contains(c));
+    let mut cells = table
+        .rows
+        .iter()
+        .filter_map(|row| row.get(column))
+        .filter(|cell| !cell.trim().is_empty())
+        .peekable();
+    let bare = |cell: &String| {
+        cell.chars()
+            .all(|c| c.is_ascii_digit() || ".,+-−— ".contains(c))
+    };
     cells.peek().is_some() && cells.all(bare)
 }
 
 /// An SVG as an element of the page: a file's XML declaration has no place there.
 fn without_prolog(svg: &str) -> &str {
-    svg.find("<svg").and_then(|start| svg.get(start..)).unwrap_or("")
+    svg.find("<svg")
+        .and_then(|start| svg.get(start..))
+        .unwrap_or("")
 }
