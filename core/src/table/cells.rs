@@ -5,9 +5,11 @@
 
 use std::mem::discriminant;
 
-use super::decide::{Plan, Sample};
+use super::decide::Plan;
 use super::grid::Grid;
 use super::layout::Layout;
+use super::sample::Sample;
+use super::split::Split;
 use super::words::cut;
 use super::{Cell, Choices, Column, NoteKind, Notes, Number, Role, Seen, Weight};
 use crate::figures::{DecimalMark, Figure, FigureError, Uncertainty, Unit};
@@ -42,10 +44,7 @@ fn sample(grid: &Grid, layout: &Layout, column: usize) -> Sample {
                 }
             }
             Err(FigureError::NotANumber(_)) => sample.texts += 1,
-            Err(FigureError::Percent(_)) => {
-                sample.percent = true;
-                sample.numbers += 1;
-            }
+            Err(FigureError::Percent(_)) => sample.numbers += 1,
             // A date, a slip or an error cell stands where a number stood: it says nothing about the column.
             Err(_) => {}
         }
@@ -55,14 +54,22 @@ fn sample(grid: &Grid, layout: &Layout, column: usize) -> Sample {
 
 /// Reads all columns as planned.
 pub(super) fn read_columns(
-    grid: &Grid,
+    split: &Split,
     layout: &Layout,
     plans: Vec<Plan>,
     choices: &Choices,
     notes: &mut Notes,
 ) -> Vec<Column> {
     let mark = choices.decimal.unwrap_or_default();
-    let reader = Reader { grid, layout, mark };
+    let reader = Reader {
+        grid: &split.grid,
+        layout,
+        mark,
+        unclear: split
+            .double_comma
+            .as_ref()
+            .map_or(&[], |found| &found.unclear),
+    };
     let mut read: Vec<Reading> = plans
         .iter()
         .enumerate()
@@ -142,6 +149,7 @@ struct Reading {
     open: Vec<usize>,
     /// Rows without a reading.
     blanks: Vec<usize>,
+    unclear: Seen,
     mixed: Seen,
     unlikely: Seen,
     wrong: Seen,
@@ -188,6 +196,7 @@ impl Reading {
                 Weight::Trouble,
                 NoteKind::WrongQuantity as fn(Seen) -> NoteKind,
             ),
+            (&mut self.unclear, Weight::Trouble, NoteKind::PiecesUnclear),
             (&mut self.mixed, Weight::Told, NoteKind::UnitsMixed),
             (&mut self.unlikely, Weight::Asked, NoteKind::UnitUnlikely),
         ] {
@@ -206,6 +215,8 @@ struct Reader<'t> {
     grid: &'t Grid,
     layout: &'t Layout,
     mark: DecimalMark,
+    /// The grid's rows whose commas cannot be told apart.
+    unclear: &'t [usize],
 }
 
 impl Reader<'_> {
@@ -221,12 +232,17 @@ impl Reader<'_> {
         let uncertain = matches!(plan.role, Role::UncertaintyOf(_));
         for row in 0..self.layout.rows {
             let text = self.text(row, column);
-            if text.is_empty() {
+            if text.is_empty() || plan.role == Role::Comment {
                 reading.blanks.push(row);
                 reading.cells.push(Cell::Empty);
                 continue;
             }
             reading.filled += 1;
+            if self.layout.is_among(row, self.unclear) {
+                reading.unclear.add(row, text);
+                reading.cells.push(Cell::Unusable);
+                continue;
+            }
             let figure = if uncertain {
                 self.uncertainty(row, text, plan, mark, &mut reading)
             } else {
@@ -383,13 +399,11 @@ impl Reader<'_> {
             for row in rows {
                 let text = self.text(row, column);
                 seen.add(row, text);
-                if thousands {
-                    if let Ok(figure) = Figure::parse(text, opposite) {
-                        let mut scratch = Reading::default();
-                        let cell = self.number(row, text, plan.unit, &figure, &mut scratch);
-                        if let Some(place) = reading.cells.get_mut(row) {
-                            *place = cell;
-                        }
+                if thousands && let Ok(figure) = Figure::parse(text, opposite) {
+                    let mut scratch = Reading::default();
+                    let cell = self.number(row, text, plan.unit, &figure, &mut scratch);
+                    if let Some(place) = reading.cells.get_mut(row) {
+                        *place = cell;
                     }
                 }
             }
@@ -561,6 +575,10 @@ impl Reader<'_> {
         let mut seen = Seen::default();
         for (row, _) in numbers().filter(|(_, number)| number.decimals < most) {
             seen.add(row, self.text(row, column));
+        }
+        // A bare 0 at the start is how nearly everybody writes it: not worth a note of its own.
+        if seen.rows == [1] && seen.texts == ["0"] {
+            return;
         }
         notes.column(
             column,

@@ -3,91 +3,11 @@
 //! Start at [`decide`]. A heading's unit is the strongest evidence, then its words and symbols, then units in the
 //! cells, then the numbers, and last the place. Every step that goes beyond the heading leaves a note.
 
-use super::heading::{Heading, Kind, Label};
+use super::heading::{Heading, Kind};
 use super::layout::Layout;
+use super::sample::Sample;
 use super::{Choices, NotUsed, NoteKind, Notes, Role, Series, Weight};
 use crate::figures::{Quantity, Unit};
-
-/// The first numbers of a column, before its unit is known.
-#[derive(Clone, Debug, Default)]
-pub(super) struct Sample {
-    /// One a row: the number as typed, its unit left aside.
-    pub(super) values: Vec<Option<f64>>,
-    pub(super) numbers: usize,
-    pub(super) texts: usize,
-    /// Units in the cells, each with its count.
-    pub(super) units: Vec<(Unit, usize)>,
-    /// Some cells are percentages.
-    pub(super) percent: bool,
-}
-
-impl Sample {
-    fn is_numeric(&self) -> bool {
-        self.numbers > 0 && self.numbers >= self.texts
-    }
-
-    fn is_blank(&self) -> bool {
-        self.numbers + self.texts == 0
-    }
-
-    /// The commonest unit in the cells and how many cells carry it.
-    fn main_unit(&self) -> Option<(Unit, usize)> {
-        // The first of equals: the unit of the first cell.
-        self.units
-            .iter()
-            .rev()
-            .copied()
-            .max_by_key(|(_, count)| *count)
-    }
-
-    fn known(&self) -> impl Iterator<Item = f64> {
-        self.values.iter().flatten().copied()
-    }
-
-    /// Whether the numbers count up by ones from 0 or 1.
-    fn counts_up(&self) -> bool {
-        let numbers: Vec<f64> = self.known().collect();
-        let starts = numbers
-            .first()
-            .is_some_and(|first| *first == 0.0 || *first == 1.0);
-        numbers.len() >= 2 && starts && numbers.windows(2).all(|pair| pair[1] == pair[0] + 1.0)
-    }
-
-    fn largest(&self) -> f64 {
-        self.known().fold(0.0, |largest, value| {
-            if value.abs() > largest {
-                value.abs()
-            } else {
-                largest
-            }
-        })
-    }
-
-    /// Largest less smallest.
-    fn span(&self) -> f64 {
-        let low = self.known().fold(f64::INFINITY, f64::min);
-        let high = self.known().fold(f64::NEG_INFINITY, f64::max);
-        if high > low { high - low } else { 0.0 }
-    }
-
-    /// Pairs of numbers in rows where both columns have one.
-    fn pairs<'s>(&'s self, other: &'s Sample) -> impl Iterator<Item = (f64, f64)> + 's {
-        self.values
-            .iter()
-            .zip(&other.values)
-            .filter_map(|(a, b)| Some(((*a)?, (*b)?)))
-    }
-
-    /// Whether the two could be repeats of the same readings: nearly all pairs within a fifth of each other.
-    fn repeats(&self, other: &Sample) -> bool {
-        let slack = 0.05 * self.span().max(other.span());
-        let near = |(a, b): (f64, f64)| (a - b).abs() <= 0.2 * a.abs().max(b.abs()) + slack;
-        let (pairs, alike) = self.pairs(other).fold((0, 0), |(pairs, alike), pair| {
-            (pairs + 1, alike + usize::from(near(pair)))
-        });
-        pairs > 0 && alike * 5 >= pairs * 4
-    }
-}
 
 /// What was decided about a column.
 #[derive(Clone, Debug)]
@@ -102,13 +22,13 @@ pub(super) struct Plan {
 }
 
 /// A column on its way to a plan.
-struct Draft {
-    heading: Heading,
-    sample: Sample,
-    kind: Option<Kind>,
-    role: Option<Role>,
-    guessed: bool,
-    chosen: bool,
+pub(super) struct Draft {
+    pub(super) heading: Heading,
+    pub(super) sample: Sample,
+    pub(super) kind: Option<Kind>,
+    pub(super) role: Option<Role>,
+    pub(super) guessed: bool,
+    pub(super) chosen: bool,
 }
 
 /// Decides what every column is.
@@ -128,14 +48,12 @@ pub(super) fn decide(
     );
     if table.0.iter().all(|draft| draft.sample.numbers == 0) {
         notes.table(Weight::Trouble, NoteKind::NoNumbers);
-    } else if !layout.has_headings {
-        notes.table(Weight::Told, NoteKind::NoHeadings);
     }
     table.obey(choices);
     table.settle_deltas(notes);
     table.place_by_kind();
     table.place_masses(notes);
-    table.place_unknown(notes);
+    table.place_unknown(layout.has_headings, notes);
     table.keep_one_current(notes);
     let targets = table.uncertainty_targets(notes);
     let units = table.units(choices, &targets, notes);
@@ -151,8 +69,7 @@ pub(super) fn decide(
             guessed: draft.guessed,
             unit,
             series,
-            percent: draft.heading.says.percent
-                || (draft.sample.percent && draft.heading.unit.is_none()),
+            percent: draft.heading.says.percent,
             heading: draft.heading,
         })
         .collect()
@@ -161,10 +78,7 @@ pub(super) fn decide(
 impl Draft {
     fn new(text: &str, sample: Sample) -> Draft {
         let heading = Heading::parse(text);
-        let in_cells = sample
-            .main_unit()
-            .filter(|(_, count)| count * 2 >= sample.numbers)
-            .map(|(unit, _)| unit);
+        let in_cells = sample.telling_unit(heading.unit);
         let kind = match (heading.kind, in_cells) {
             (Some(kind), Some(unit)) if kind.takes(unit.quantity()) => Some(kind),
             (_, Some(unit)) => Some(Kind::of(unit.quantity())),
@@ -198,7 +112,7 @@ impl Draft {
     }
 }
 
-struct Drafts(Vec<Draft>);
+pub(super) struct Drafts(pub(super) Vec<Draft>);
 
 impl Drafts {
     fn has(&self, role: Role) -> bool {
@@ -374,15 +288,19 @@ impl Drafts {
         };
         let plain = |columns: &[usize]| columns.iter().filter(|index| !says(**index).mean).count();
         let (plain_masses, plain_forces) = (plain(&masses), plain(&forces));
+        let change = masses.iter().copied().find(|index| says(*index).change);
         let chosen = self
             .0
             .iter()
             .position(|draft| draft.chosen && draft.role == Some(Role::Reading));
-        let change = masses
-            .iter()
-            .copied()
-            .find(|index| says(*index).change)
-            .or(chosen);
+        // Fellows of a chosen column of readings are repeats or series, not its full readings.
+        let is_fellow = |index: usize, chosen: usize| {
+            let pair = self.0.get(index).zip(self.0.get(chosen));
+            pair.is_some_and(|(draft, chosen)| {
+                let labelled = draft.heading.label.is_some() && chosen.heading.label.is_some();
+                labelled || draft.sample.repeats(&chosen.sample)
+            })
+        };
         let both_ends = masses.iter().any(|index| says(*index).before)
             && masses.iter().any(|index| says(*index).after);
         let mut roles: Vec<(usize, Role)> = Vec::new();
@@ -399,7 +317,9 @@ impl Drafts {
                 Role::ZeroAfter
             } else if both_ends && said.before {
                 Role::Zero
-            } else if let Some(change) = change {
+            } else if let Some(change) =
+                change.or(chosen.filter(|chosen| !is_fellow(index, *chosen)))
+            {
                 notes.column(
                     index,
                     Weight::Told,
@@ -428,7 +348,8 @@ impl Drafts {
     }
 
     /// Gives the columns that say nothing about themselves the roles that are still missing, from left to right.
-    fn place_unknown(&mut self, notes: &mut Notes) {
+    fn place_unknown(&mut self, has_headings: bool, notes: &mut Notes) {
+        let mut guesses: Vec<(usize, Role, Weight)> = Vec::new();
         let is_unknown = |draft: &Draft| {
             draft.is_open() && draft.sample.is_numeric() && draft.kind != Some(Kind::Other)
         };
@@ -440,11 +361,16 @@ impl Drafts {
             .copied()
             .filter(|first| self.is_silent_counter(*first, &unknown))
         {
-            self.guess(counter, Role::Counter, Weight::Told, notes);
+            self.guess(counter, Role::Counter, Weight::Told, &mut guesses);
             unknown.remove(0);
         }
         if !self.has_varied() && !unknown.is_empty() && (unknown.len() > 1 || self.has_readings()) {
-            self.guess(unknown.remove(0), Role::Current, Weight::Asked, notes);
+            self.guess(
+                unknown.remove(0),
+                Role::Current,
+                Weight::Asked,
+                &mut guesses,
+            );
         }
         let reading = match unknown.first().copied() {
             Some(first) if !self.has_readings() => {
@@ -453,7 +379,7 @@ impl Drafts {
                 } else {
                     Weight::Asked
                 };
-                self.guess(first, Role::Reading, weight, notes);
+                self.guess(first, Role::Reading, weight, &mut guesses);
                 unknown.remove(0);
                 Some(first)
             }
@@ -475,7 +401,7 @@ impl Drafts {
                     labelled || draft.sample.repeats(&reading.sample)
                 });
             if alike {
-                self.guess(index, Role::Reading, Weight::Told, notes);
+                self.guess(index, Role::Reading, Weight::Told, &mut guesses);
             } else {
                 let why = if draft.heading.text.is_empty() {
                     NotUsed::NoHeading
@@ -496,6 +422,7 @@ impl Drafts {
                 draft.role = Some(if blank { Role::Ignored } else { Role::Comment });
             }
         }
+        self.tell_guesses(has_headings, &guesses, notes);
     }
 
     /// Whether the first of the columns without a meaning only numbers the rows: 1, 2, 3... before a current and
@@ -517,10 +444,36 @@ impl Drafts {
         starts_at_one && (has_others || (!repeats && !self.has_varied() && !self.has_readings()))
     }
 
-    fn guess(&mut self, index: usize, role: Role, weight: Weight, notes: &mut Notes) {
+    fn guess(
+        &mut self,
+        index: usize,
+        role: Role,
+        weight: Weight,
+        guesses: &mut Vec<(usize, Role, Weight)>,
+    ) {
         if let Some(draft) = self.0.get_mut(index) {
             draft.guess(role);
-            notes.column(index, weight, NoteKind::Guessed(role));
+            guesses.push((index, role, weight));
+        }
+    }
+
+    /// Tells of the guesses: in one note when the table has no headings at all.
+    fn tell_guesses(
+        &self,
+        has_headings: bool,
+        guesses: &[(usize, Role, Weight)],
+        notes: &mut Notes,
+    ) {
+        if has_headings {
+            for (index, role, weight) in guesses {
+                notes.column(*index, *weight, NoteKind::Guessed(*role));
+            }
+        } else if self.0.iter().any(|draft| draft.sample.numbers > 0) {
+            let taken = guesses
+                .iter()
+                .map(|(index, role, _)| (index + 1, *role))
+                .collect();
+            notes.table(Weight::Told, NoteKind::NoHeadings { taken });
         }
     }
 
@@ -616,298 +569,6 @@ impl Drafts {
         targets
     }
 
-    /// The unit of each column's bare numbers.
-    fn units(
-        &self,
-        choices: &Choices,
-        targets: &[Option<usize>],
-        notes: &mut Notes,
-    ) -> Vec<Option<Unit>> {
-        let mut units: Vec<Option<Unit>> = Vec::with_capacity(self.0.len());
-        for (index, draft) in self.0.iter().enumerate() {
-            units.push(self.unit_of(index, draft, choices, notes));
-        }
-        for (index, target) in targets.iter().enumerate() {
-            let of = target
-                .and_then(|target| units.get(target).copied())
-                .flatten();
-            if let Some(unit) = units
-                .get_mut(index)
-                .filter(|unit| target.is_some() && unit.is_none())
-            {
-                *unit = of;
-            }
-        }
-        units
-    }
-
-    fn unit_of(
-        &self,
-        index: usize,
-        draft: &Draft,
-        choices: &Choices,
-        notes: &mut Notes,
-    ) -> Option<Unit> {
-        let role = draft.role?;
-        if matches!(
-            role,
-            Role::Ignored | Role::Comment | Role::Counter | Role::Wires
-        ) {
-            return None;
-        }
-        if let Some(unit) = choices
-            .columns
-            .iter()
-            .rev()
-            .find(|choice| choice.column == index + 1)
-            .and_then(|c| c.unit)
-        {
-            return Some(unit);
-        }
-        let heading = draft.heading.unit;
-        if let (Some(taken), Some(seen)) = (heading, &draft.heading.mended) {
-            notes.column(
-                index,
-                Weight::Asked,
-                NoteKind::UnitTakenAs {
-                    seen: super::words::cut(seen),
-                    taken,
-                },
-            );
-        }
-        let in_cells = draft.sample.main_unit();
-        if let (Some(heading), Some((cells, count))) = (heading, in_cells) {
-            if heading != cells && count * 2 >= draft.sample.numbers {
-                notes.column(index, Weight::Asked, NoteKind::UnitClash { heading, cells });
-                return Some(cells);
-            }
-        }
-        if let Some(unit) = heading.or(in_cells.map(|(unit, _)| unit)) {
-            return Some(unit);
-        }
-        if let Some(seen) = &draft.heading.unknown_unit {
-            notes.column(
-                index,
-                Weight::Asked,
-                NoteKind::UnitUnknown {
-                    seen: super::words::cut(seen),
-                },
-            );
-        }
-        if draft.sample.is_blank() {
-            return usual_unit(role, 0.0);
-        }
-        let unit = usual_unit(role, draft.sample.largest())?;
-        notes.column(index, Weight::Asked, NoteKind::UnitGuessed(unit));
-        Some(unit)
-    }
-
-    /// What sets columns of readings apart, one a column.
-    fn series(
-        &self,
-        choices: &Choices,
-        units: &[Option<Unit>],
-        notes: &mut Notes,
-    ) -> Vec<Option<Series>> {
-        let mut series: Vec<Option<Series>> = vec![None; self.0.len()];
-        let all = |role: Role| -> Vec<usize> {
-            (0..self.0.len())
-                .filter(|index| {
-                    self.0
-                        .get(*index)
-                        .is_some_and(|draft| draft.role == Some(role))
-                })
-                .collect()
-        };
-        let readings = all(Role::Reading);
-        let full = all(Role::FullReading);
-        let fellows = match (readings.len(), full.len()) {
-            (0, _) if full.len() > 1 => full,
-            (0, _) => all(Role::Force),
-            (1, 2..) => full,
-            _ => readings,
-        };
-        if fellows.len() > 1 {
-            self.tell_fellows_apart(&fellows, units, &mut series, notes);
-        }
-        for choice in &choices.columns {
-            let place = choice
-                .column
-                .checked_sub(1)
-                .and_then(|index| Some((self.0.get(index)?, series.get_mut(index)?)));
-            let (Some((draft, place)), Some(value)) = (place, choice.length_m.or(choice.wires))
-            else {
-                continue;
-            };
-            let (role, unit) = match choice.length_m {
-                Some(_) => (Role::Length, Some(Unit::METRE)),
-                None => (Role::Wires, None),
-            };
-            *place = Some(Series {
-                label: draft.heading.name.clone(),
-                role: Some(role),
-                number: Some(value),
-                unit,
-                value_si: Some(value),
-                guessed: false,
-            });
-        }
-        series
-    }
-
-    /// Decides whether several columns of one quantity are repeats, or belong to several lengths or numbers of wires.
-    fn tell_fellows_apart(
-        &self,
-        fellows: &[usize],
-        units: &[Option<Unit>],
-        series: &mut [Option<Series>],
-        notes: &mut Notes,
-    ) {
-        let drafts: Vec<&Draft> = fellows
-            .iter()
-            .filter_map(|index| self.0.get(*index))
-            .collect();
-        let columns: Vec<usize> = fellows.iter().map(|index| index + 1).collect();
-        let labels: Option<Vec<Label>> = drafts.iter().map(|draft| draft.heading.label).collect();
-        let labels = labels.filter(|labels| {
-            let mut numbers: Vec<f64> = labels.iter().map(|label| label.number).collect();
-            numbers.sort_by(f64::total_cmp);
-            numbers.windows(2).all(|pair| pair[0] != pair[1])
-        });
-        let sizes = self.sizes(fellows, units);
-        let in_proportion = labels
-            .as_deref()
-            .is_some_and(|labels| is_in_proportion(labels, &sizes));
-        let measured = labels.as_deref().and_then(|labels| {
-            let first = labels.first()?;
-            let quantity = first.unit.map(|unit| unit.quantity());
-            let same = labels
-                .iter()
-                .all(|l| l.unit.map(|unit| unit.quantity()) == quantity && l.wires == first.wires);
-            match quantity {
-                _ if !same => None,
-                Some(Quantity::Length) => Some(Role::Length),
-                Some(Quantity::Current) => Some(Role::Current),
-                Some(Quantity::Angle) => Some(Role::Angle),
-                None if first.wires => Some(Role::Wires),
-                _ => None,
-            }
-        });
-        let counted = labels.as_deref().is_none_or(|labels| {
-            labels.iter().zip(0u32..).all(|(label, count)| {
-                label.number == f64::from(count) || label.number == f64::from(count + 1)
-            })
-        });
-        let alike = drafts.windows(2).all(|pair| {
-            pair[0].sample.is_blank()
-                || pair[1].sample.is_blank()
-                || pair[0].sample.repeats(&pair[1].sample)
-        });
-        let (role, unit, guessed) = match (measured, labels.as_deref()) {
-            (Some(role), _) => (Some(role), None, false),
-            // Readings that grow with the number in the heading: the number is what was changed.
-            (None, Some(labels)) if in_proportion && !alike => {
-                if counted {
-                    (Some(Role::Wires), None, true)
-                } else {
-                    let largest = labels
-                        .iter()
-                        .fold(0.0, |largest: f64, label| largest.max(label.number));
-                    (
-                        Some(Role::Length),
-                        Some(if largest >= 10.0 {
-                            Unit::MILLIMETRE
-                        } else {
-                            Unit::CENTIMETRE
-                        }),
-                        true,
-                    )
-                }
-            }
-            _ if alike || counted && labels.is_some() => {
-                let weight = if counted || labels.is_none() {
-                    Weight::Told
-                } else {
-                    Weight::Asked
-                };
-                if let Some(first) = fellows.first() {
-                    notes.column(*first, weight, NoteKind::Repeats { columns });
-                }
-                return;
-            }
-            _ => (None, None, true),
-        };
-        for (index, draft) in fellows.iter().zip(&drafts) {
-            let label = draft.heading.label.filter(|_| role.is_some());
-            let unit = label.and_then(|label| label.unit).or(unit);
-            let number = label.map(|label| label.number);
-            if let Some(place) = series.get_mut(*index) {
-                let value_si = number.map(|number| unit.map_or(number, |unit| unit.to_si(number)));
-                *place = Some(Series {
-                    label: draft.heading.name.clone(),
-                    role,
-                    number,
-                    unit,
-                    value_si,
-                    guessed,
-                });
-            }
-        }
-        let unit = unit.or_else(|| {
-            labels
-                .as_deref()
-                .and_then(|labels| labels.first())
-                .and_then(|label| label.unit)
-        });
-        let weight = if guessed { Weight::Asked } else { Weight::Told };
-        if let Some(first) = fellows.first() {
-            notes.column(
-                *first,
-                weight,
-                NoteKind::SeveralSeries {
-                    columns,
-                    role,
-                    unit,
-                    guessed,
-                },
-            );
-        }
-    }
-
-    /// Sum of the sizes of each column's readings, over the rows in which all of them have one, in SI.
-    fn sizes(&self, fellows: &[usize], units: &[Option<Unit>]) -> Vec<f64> {
-        let samples: Vec<&Sample> = fellows
-            .iter()
-            .filter_map(|index| self.0.get(*index))
-            .map(|draft| &draft.sample)
-            .collect();
-        let rows = samples
-            .iter()
-            .map(|sample| sample.values.len())
-            .max()
-            .unwrap_or(0);
-        let number = |sample: &Sample, row: usize| sample.values.get(row).copied().flatten();
-        let shared: Vec<usize> = (0..rows)
-            .filter(|row| samples.iter().all(|sample| number(sample, *row).is_some()))
-            .collect();
-        fellows
-            .iter()
-            .zip(samples)
-            .map(|(index, sample)| {
-                let sum: f64 = shared
-                    .iter()
-                    .filter_map(|row| number(sample, *row))
-                    .map(f64::abs)
-                    .sum();
-                units
-                    .get(*index)
-                    .copied()
-                    .flatten()
-                    .map_or(sum, |unit| unit.to_si(sum))
-            })
-            .collect()
-    }
-
     /// Says what the table lacks for a line to be drawn.
     fn tell_what_lacks(&self, notes: &mut Notes) {
         let numeric = self
@@ -953,44 +614,4 @@ fn is_change_of(delta: &Sample, other: &Sample) -> bool {
         });
     let keeps_distance = high - low <= 0.05 * delta.span();
     keeps_distance || delta.span() >= 0.5 * other.span()
-}
-
-/// Whether the readings grow with the numbers in the headings: within three tenths of proportion.
-fn is_in_proportion(labels: &[Label], sizes: &[f64]) -> bool {
-    let first = labels
-        .first()
-        .zip(sizes.first())
-        .filter(|(label, size)| label.number > 0.0 && **size > 0.0);
-    let Some((label, size)) = first else {
-        return false;
-    };
-    labels.iter().zip(sizes).all(|(other, other_size)| {
-        let expected = other.number / label.number;
-        let found = other_size / size;
-        (found - expected).abs() <= 0.3 * expected
-    })
-}
-
-/// The unit that a bare number of the role most likely has; `largest` is the largest size in the column.
-fn usual_unit(role: Role, largest: f64) -> Option<Unit> {
-    Some(match role {
-        // No school bench drives thirty amperes through a wire.
-        Role::Current if largest > 30.0 => Unit::MILLIAMPERE,
-        Role::Current => Unit::AMPERE,
-        Role::Reading | Role::FullReading | Role::Zero | Role::ZeroBefore | Role::ZeroAfter => {
-            Unit::GRAM
-        }
-        Role::Force if largest > 1.0 => Unit::MILLINEWTON,
-        Role::Force => Unit::NEWTON,
-        Role::Length | Role::Position if largest > 30.0 => Unit::MILLIMETRE,
-        Role::Length | Role::Position if largest > 0.5 => Unit::CENTIMETRE,
-        Role::Length | Role::Position => Unit::METRE,
-        Role::Angle => Unit::DEGREE,
-        Role::FluxDensity if largest > 2.0 => Unit::MILLITESLA,
-        Role::FluxDensity => Unit::TESLA,
-        Role::Time => Unit::SECOND,
-        Role::Wires | Role::Counter | Role::UncertaintyOf(_) | Role::Comment | Role::Ignored => {
-            return None;
-        }
-    })
 }

@@ -3,6 +3,9 @@
 //! Rows keep the number of cells that they came with, so that one long line does not widen a hundred thousand short
 //! ones. Rows and columns are counted from 0 here; what readers see is counted in [`super`].
 
+/// Cells at the start of a row by which the row is judged.
+const SURVEYED_CELLS: usize = 120;
+
 /// Text cells in rows of any length.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Grid {
@@ -98,6 +101,11 @@ impl Grid {
             .get(row.first as usize + column)
             .and_then(|span| self.text.get(span.start as usize..span.end as usize))
             .map_or("", trimmed)
+    }
+
+    /// The row's first cells: enough to judge it by, however long it is.
+    pub(super) fn start(&self, row: usize) -> impl Iterator<Item = &str> {
+        (0..self.len(row).min(SURVEYED_CELLS)).map(move |column| self.get(row, column))
     }
 
     /// The row's cells in order.

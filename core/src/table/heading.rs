@@ -3,6 +3,9 @@
 //! Start at [`Heading::parse`]. Nothing is decided here: the numbers under the heading have their say in
 //! [`super::decide`].
 
+use super::vocabulary::{
+    AFTER, BEFORE, CHANGE, FULL, MEAN, PRIORITY, UNCERTAIN, ZERO, symbol_kind, word_kind,
+};
 use crate::figures::{DecimalMark, Figure, Quantity, Unit};
 
 /// A heading taken apart.
@@ -111,6 +114,10 @@ impl Heading {
         }
         let body = heading.take_uncertainty(plain(&heading.text));
         let name = heading.take_unit(&body);
+        // "I (±0.01 A)" gives the unit with the uncertainty.
+        heading.unit = heading
+            .unit
+            .or(heading.uncertainty.and_then(|(_, unit)| unit));
         heading.read_name(&name);
         heading.name = name;
         heading
@@ -136,16 +143,21 @@ impl Heading {
             after.strip_prefix(sign).unwrap_or(after).trim(),
         );
         let number = after.trim_end_matches([')', ']']).trim();
-        if let Ok(figure) = Figure::parse(number, DecimalMark::Either) {
-            if !before.is_empty() {
-                self.uncertainty = Some((figure.value.abs(), figure.unit));
-                let closing = match (before.rfind('('), before.rfind('[')) {
-                    (Some(open), _) if !before[open..].contains(')') => ")",
-                    (_, Some(open)) if !before[open..].contains(']') => "]",
-                    _ => "",
-                };
-                return format!("{before}{closing}");
-            }
+        if let Ok(figure) = Figure::parse(number, DecimalMark::Either)
+            && !before.is_empty()
+        {
+            self.uncertainty = Some((figure.value.abs(), figure.unit));
+            let closing = match (before.rfind('('), before.rfind('[')) {
+                (Some(open), _) if !before[open..].contains(')') => ")",
+                (_, Some(open)) if !before[open..].contains(']') => "]",
+                _ => "",
+            };
+            let rest = format!("{before}{closing}");
+            return rest
+                .trim_end_matches("()")
+                .trim_end_matches("[]")
+                .trim_end()
+                .to_owned();
         }
         self.says.uncertain = true;
         format!("{before} {after}").trim().to_owned()
@@ -165,6 +177,14 @@ impl Heading {
             if inside == "%" {
                 self.says.percent = true;
                 return name.trim().to_owned();
+            }
+            // "m / g at 20 mm", "m / g (1)"
+            let (unit, after) = rest.split_once(' ').unwrap_or((rest, ""));
+            let goes_on = ["at ", "for ", "with ", "("]
+                .iter()
+                .any(|start| after.starts_with(start));
+            if goes_on && self.set_unit(unit) {
+                return one_line(&format!("{name} {after}"));
             }
         }
         if let Some((before, inside, after)) = last_bracket(body) {
@@ -191,10 +211,10 @@ impl Heading {
                 return one_line(&format!("{before} {after}"));
             }
         }
-        if let Some((name, unit)) = body.rsplit_once(" in ") {
-            if self.set_unit(unit) {
-                return name.trim().to_owned();
-            }
+        if let Some((name, unit)) = body.rsplit_once(" in ")
+            && self.set_unit(unit)
+        {
+            return name.trim().to_owned();
         }
         let is_symbol = matches!(
             body,
@@ -309,8 +329,8 @@ impl Heading {
         let first_symbol = parts
             .iter()
             .find(|part| !part.text.is_empty() && !is_operator(&part.text, argument));
-        if let Some(part) = first_symbol
-            .filter(|part| symbol_kind(&part.text).is_some() || part.text.chars().count() == 1)
+        if let Some(part) =
+            first_symbol.filter(|part| symbol_kind(&part.text).is_some() || is_letter(&part.text))
         {
             self.symbol = part.text.clone();
             if self.kind.is_none() {
@@ -399,8 +419,6 @@ pub(super) fn is_missing(text: &str) -> bool {
             | "."
             | "..."
             | "…"
-            | "?"
-            | "x"
     )
 }
 
@@ -482,7 +500,7 @@ fn capital_unit(text: &str) -> Option<Unit> {
     let mut letters = text.chars();
     let (first, second) = (letters.next()?, letters.next()?);
     let mixed: String = [first.to_ascii_lowercase(), second].into_iter().collect();
-    is_capitals.then(|| Unit::parse(&mixed).or_else(|| Unit::parse(&text.to_lowercase())))?
+    is_capitals.then(|| Unit::parse(&text.to_lowercase()).or_else(|| Unit::parse(&mixed)))?
 }
 
 fn first_len(text: &str) -> usize {
@@ -553,130 +571,7 @@ fn is_operator(text: &str, argument: bool) -> bool {
     text == "delta" || (argument && matches!(text, "u" | "U" | "s"))
 }
 
-/// Which of several quantities in one heading it is about: "force on the wires" is a force.
-const PRIORITY: [Kind; 12] = [
-    Kind::Other,
-    Kind::Force,
-    Kind::Length,
-    Kind::Position,
-    Kind::Angle,
-    Kind::Mass,
-    Kind::Wires,
-    Kind::FluxDensity,
-    Kind::Current,
-    Kind::Time,
-    Kind::Comment,
-    Kind::Counter,
-];
-
-const CHANGE: &[&str] = &[
-    "change",
-    "changes",
-    "difference",
-    "dif",
-    "diff",
-    "tared",
-    "net",
-    "gain",
-    "increase",
-    "shift",
-    "deflection",
-    "extra",
-    "apparent",
-    "änderung",
-    "differenz",
-    "variation",
-    "différence",
-    "diferencia",
-    "differenza",
-    "diferença",
-];
-const FULL: &[&str] = &["full", "total", "untared", "gross", "absolute", "raw"];
-const ZERO: &[&str] = &[
-    "zero",
-    "zeros",
-    "zeroes",
-    "offset",
-    "tare",
-    "empty",
-    "nullpunkt",
-];
-const BEFORE: &[&str] = &["before", "initial", "start", "vorher", "avant", "antes"];
-const AFTER: &[&str] = &[
-    "after", "final", "end", "nachher", "après", "después", "depois",
-];
-const MEAN: &[&str] = &[
-    "mean",
-    "average",
-    "avg",
-    "ave",
-    "mittelwert",
-    "mittel",
-    "moyenne",
-    "media",
-    "média",
-    "promedio",
-];
-const UNCERTAIN: &[&str] = &[
-    "uncertainty",
-    "uncertainties",
-    "uncert",
-    "unc",
-    "error",
-    "errors",
-    "err",
-    "sd",
-    "std",
-    "stdev",
-    "sigma",
-    "tolerance",
-    "unsicherheit",
-    "fehler",
-    "incertitude",
-    "incertezza",
-    "incerteza",
-];
-
-/// The quantity that a word, in small letters, names.
-fn word_kind(word: &str) -> Option<Kind> {
-    Some(match word {
-        "current" | "currents" | "amps" | "amperage" | "ammeter" | "strom" | "stromstärke"
-        | "courant" | "intensité" | "corriente" | "corrente" | "intensidad" | "intensidade"
-        | "stroom" => Kind::Current,
-        "mass" | "masses" | "masse" | "masa" | "massa" | "balance" | "scale" | "scales"
-        | "reading" | "readings" | "weight" | "weighing" | "waage" | "gewicht" => Kind::Mass,
-        "force" | "forces" | "kraft" | "fuerza" | "forza" | "força" | "kracht" => Kind::Force,
-        "length" | "lengths" | "länge" | "longueur" | "longitud" | "lunghezza" | "comprimento"
-        | "lengte" => Kind::Length,
-        "position" | "distance" | "rider" | "displacement" | "slider" | "arm" | "abstand" => {
-            Kind::Position
-        }
-        "wires" | "turns" | "loops" | "windings" | "strands" | "conductors" => Kind::Wires,
-        "angle" | "angles" | "theta" | "winkel" | "ángulo" | "angolo" | "ângulo" => Kind::Angle,
-        "flux" | "field" | "probe" | "feld" | "campo" => Kind::FluxDensity,
-        "time" | "times" | "zeit" | "temps" | "tiempo" | "tempo" | "clock" => Kind::Time,
-        "note" | "notes" | "comment" | "comments" | "remark" | "remarks" | "observation"
-        | "observations" | "bemerkung" => Kind::Comment,
-        "trial" | "trials" | "nr" | "no" | "number" | "index" | "run" | "row" | "point"
-        | "measurement" | "messung" | "test" | "attempt" | "order" | "step" => Kind::Counter,
-        "voltage" | "volts" | "pd" | "resistance" | "temperature" | "power" | "sin" | "sine"
-        | "cos" | "spannung" | "tension" | "ratio" | "residual" => Kind::Other,
-        _ => return None,
-    })
-}
-
-/// The quantity that a lone symbol stands for.
-fn symbol_kind(symbol: &str) -> Option<Kind> {
-    Some(match symbol {
-        "I" | "i" => Kind::Current,
-        "m" | "M" | "dm" => Kind::Mass,
-        "F" => Kind::Force,
-        "L" | "l" | "ℓ" => Kind::Length,
-        "N" | "n" => Kind::Wires,
-        "θ" | "ϑ" | "φ" | "α" => Kind::Angle,
-        "B" => Kind::FluxDensity,
-        "t" => Kind::Time,
-        "U" | "V" | "R" | "P" | "g" => Kind::Other,
-        _ => return None,
-    })
+fn is_letter(text: &str) -> bool {
+    let mut letters = text.chars();
+    letters.next().is_some_and(char::is_alphabetic) && letters.next().is_none()
 }

@@ -96,7 +96,7 @@ fn table_rows(html: &str) -> Vec<Vec<String>> {
     let mut builder = Builder::default();
     let mut rest = html;
     // Behind the last ">" no markup can end, and looking for its end again and again would take for ever.
-    let after_last = html.rfind('>').map_or(0, |last| html.len() - last);
+    let after_last = html.rfind('>').map_or(html.len(), |last| html.len() - last);
     while let Some(open) = rest.find('<').filter(|open| rest.len() - open > after_last) {
         let (text, from) = rest.split_at(open);
         builder.text(text);

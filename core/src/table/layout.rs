@@ -83,6 +83,16 @@ impl Layout {
         }
     }
 
+    /// Whether a row of readings stands in one of the grid's rows in `lines`, which are in order.
+    pub(super) fn is_among(&self, row: usize, lines: &[usize]) -> bool {
+        !lines.is_empty()
+            && !self.across
+            && self
+                .lines
+                .get(row)
+                .is_some_and(|line| lines.binary_search(line).is_ok())
+    }
+
     fn lay_down(&mut self, grid: &Grid, lines: Vec<usize>) {
         let zone = lines
             .iter()
@@ -283,7 +293,7 @@ fn look(cell: &str) -> Look {
 /// How many cells of a line are numbers and how many are text.
 fn tally(grid: &Grid, line: usize) -> (usize, usize) {
     let (mut numbers, mut texts) = (0, 0);
-    for cell in grid.row(line) {
+    for cell in grid.start(line) {
         match look(cell) {
             Look::Number => numbers += 1,
             Look::Text => texts += 1,
@@ -299,8 +309,12 @@ fn is_data_line(grid: &Grid, line: usize, lines: &[usize]) -> bool {
     if numbers == 0 || numbers < texts {
         return false;
     }
-    let below = lines.iter().skip_while(|other| **other <= line).take(5);
-    !grid.row(line).enumerate().any(|(column, cell)| {
+    let next = || lines.iter().skip_while(|other| **other <= line).take(5);
+    if is_lone_text(grid, line) && next().any(|other| used_width(grid, *other) >= 2) {
+        return false;
+    }
+    let below = next();
+    !grid.start(line).enumerate().any(|(column, cell)| {
         if look(cell) != Look::Text || !Heading::parse(cell).is_telling() {
             return false;
         }
@@ -327,7 +341,7 @@ fn is_units<'t>(cells: impl Iterator<Item = &'t str>) -> bool {
 
 /// Whether all cells that hold anything hold `± something`.
 fn is_uncertainties(grid: &Grid, line: usize) -> bool {
-    let mut cells = grid.row(line).filter(|cell| !cell.is_empty()).peekable();
+    let mut cells = grid.start(line).filter(|cell| !cell.is_empty()).peekable();
     cells.peek().is_some() && cells.all(|cell| cell.starts_with('±') || cell.starts_with("+/-"))
 }
 
@@ -367,7 +381,7 @@ fn pick_headings(grid: &Grid, head: &[usize], lines: &[usize]) -> Picked {
         .unwrap_or(0);
     let mut best: Option<(usize, usize)> = None;
     for (index, line) in head.iter().enumerate() {
-        let cells: Vec<&str> = grid.row(*line).filter(|cell| !cell.is_empty()).collect();
+        let cells: Vec<&str> = grid.start(*line).filter(|cell| !cell.is_empty()).collect();
         if cells.is_empty() {
             continue;
         }
@@ -414,7 +428,7 @@ fn pick_headings(grid: &Grid, head: &[usize], lines: &[usize]) -> Picked {
         end: index + 1,
     };
     while let Some(line) = head.get(picked.end) {
-        let units = is_units(grid.row(*line));
+        let units = is_units(grid.start(*line));
         if !units && !is_uncertainties(grid, *line) {
             break;
         }
@@ -425,9 +439,16 @@ fn pick_headings(grid: &Grid, head: &[usize], lines: &[usize]) -> Picked {
     picked
 }
 
+/// Whether a line holds one cell and that is no number, though it may begin with one: "7 March, second run".
+fn is_lone_text(grid: &Grid, line: usize) -> bool {
+    let mut cells = grid.start(line).filter(|cell| !cell.is_empty());
+    let lone = cells.next().filter(|_| cells.next().is_none());
+    lone.is_some_and(|cell| Figure::parse(cell, DecimalMark::Either).is_err())
+}
+
 /// How many cells of a line hold something.
 fn used_width(grid: &Grid, line: usize) -> usize {
-    grid.row(line).filter(|cell| !cell.is_empty()).count()
+    grid.start(line).filter(|cell| !cell.is_empty()).count()
 }
 
 /// Whether a line under the headings numbers the columns of a heading that spans them: 1, 2, 3 or 10 mm, 20 mm.
@@ -455,7 +476,7 @@ fn is_numbered_subheading(grid: &Grid, line: usize, head: Option<&Vec<String>>) 
         .iter()
         .zip(1u32..)
         .all(|(number, count)| *number == f64::from(count));
-    let has_units = grid.row(line).any(|cell| {
+    let has_units = grid.start(line).any(|cell| {
         Figure::parse(cell, DecimalMark::Either).is_ok_and(|figure| figure.unit.is_some())
     });
     numbers.len() >= 2
@@ -489,7 +510,7 @@ fn label_headings(head: &[String], labels: &[String]) -> Vec<String> {
 /// Leading lines of one text cell above a table on its side.
 fn title_count(grid: &Grid, lines: &[usize]) -> usize {
     let is_title =
-        |line: &usize| tally(grid, *line) == (0, 1) || grid.row(*line).all(str::is_empty);
+        |line: &usize| tally(grid, *line) == (0, 1) || grid.start(*line).all(str::is_empty);
     let count = lines.iter().take_while(|line| is_title(line)).count();
     if count == lines.len() { 0 } else { count }
 }
@@ -500,7 +521,7 @@ fn lies_across(grid: &Grid, lines: &[usize]) -> bool {
     let filled: Vec<usize> = lines
         .iter()
         .copied()
-        .filter(|line| !grid.row(*line).all(str::is_empty))
+        .filter(|line| !grid.start(*line).all(str::is_empty))
         .take(LARGEST_COLUMN_COUNT + 1)
         .collect();
     if filled.is_empty() || filled.len() > LARGEST_COLUMN_COUNT {

@@ -5,8 +5,10 @@
 
 use csv_core::{ReadRecordResult, ReaderBuilder};
 
+use super::LARGEST_COLUMN_COUNT;
 use super::grid::{Grid, Span};
-use crate::figures::{DecimalMark, Figure, Unit};
+use super::heading::Heading;
+use crate::figures::{DecimalMark, Figure};
 
 /// What the text turned out to be.
 pub(super) struct Split {
@@ -39,10 +41,12 @@ pub enum Separator {
 pub(super) struct DoubleComma {
     pub(super) pieces: usize,
     pub(super) headings: Option<usize>,
+    /// The grid's rows, in order, in which nobody can say which comma does which job.
+    pub(super) unclear: Vec<usize>,
 }
 
 /// Lines looked at when the separator is chosen.
-const SURVEYED_LINES: usize = 200;
+pub(super) const SURVEYED_LINES: usize = 200;
 
 /// Splits `text` into cells. `decimal` is the decimal mark when the reader has said which.
 pub(super) fn split(text: &str, decimal: Option<DecimalMark>) -> Split {
@@ -62,16 +66,17 @@ pub(super) fn split(text: &str, decimal: Option<DecimalMark>) -> Split {
         Separator::Bar => b'|',
         Separator::Comma => b',',
         Separator::Spaces => {
-            split.grid = spaced(text);
+            split.grid = super::spaces::spaced(text);
             return split;
         }
     };
-    if separator == Separator::Comma && decimal != Some(DecimalMark::Point) {
-        if let Some(found) = double_comma(text) {
-            split.grid = paired(text, found.pieces);
-            split.double_comma = Some(found);
-            return split;
-        }
+    if separator == Separator::Comma
+        && decimal != Some(DecimalMark::Point)
+        && let Some(mut found) = double_comma(text)
+    {
+        (split.grid, found.unclear) = paired(text, found.pieces);
+        split.double_comma = Some(found);
+        return split;
     }
     split.stray_quote = has_open_quote(text, delimiter);
     split.grid = separated(text, delimiter, !split.stray_quote);
@@ -84,7 +89,7 @@ pub(super) fn tabbed(text: &str) -> Grid {
 }
 
 /// The lines of `text`, whatever ends them, without empty ones.
-fn lines(text: &str) -> impl Iterator<Item = &str> {
+pub(super) fn lines(text: &str) -> impl Iterator<Item = &str> {
     text.split(['\n', '\r'])
         .filter(|line| !line.trim().is_empty())
 }
@@ -147,7 +152,8 @@ fn survey(text: &str) -> Vec<Counts> {
     for seen in text.chars() {
         if seen == '"' && (at_start || in_quotes) {
             in_quotes = !in_quotes;
-            (at_start, blank) = (false, false);
+            // A quote straight after a closing one is a quote inside the cell, and opens it again.
+            (at_start, blank) = (true, false);
             continue;
         }
         if in_quotes {
@@ -169,7 +175,7 @@ fn survey(text: &str) -> Vec<Counts> {
             ',' => line.commas += 1,
             _ => {}
         }
-        at_start = matches!(seen, '\n' | '\r' | '\t' | ';' | '|' | ',' | ' ');
+        at_start = matches!(seen, '\n' | '\r' | '\t' | ';' | '|' | ',');
         blank = blank && seen.is_whitespace();
     }
     if !blank {
@@ -273,7 +279,7 @@ fn separated(text: &str, delimiter: u8, quoting: bool) -> Grid {
 }
 
 /// Whether a line is the rule under the headings of a Markdown table or an edge of a box drawn with characters.
-fn is_rule(content: &[u8]) -> bool {
+pub(super) fn is_rule(content: &[u8]) -> bool {
     content
         .iter()
         .filter(|byte| matches!(byte, b'-' | b'='))
@@ -285,7 +291,7 @@ fn is_rule(content: &[u8]) -> bool {
 }
 
 /// Whether a line that begins with `#` is a comment: not a cell of hashes, a spreadsheet's error or a column of `#`.
-fn is_comment(first: &[u8], cells: usize) -> bool {
+pub(super) fn is_comment(first: &[u8], cells: usize) -> bool {
     let first = first.trim_ascii();
     if first.iter().all(|byte| *byte == b'#') {
         return first.len() == 1 && cells == 1;
@@ -307,9 +313,8 @@ fn has_open_quote(text: &str, delimiter: u8) -> bool {
     for &byte in bytes {
         if byte == b'"' && (at_start || in_quotes) {
             in_quotes = !in_quotes;
-            at_start = in_quotes;
-            // A second quote straight after a closing one is a quote inside the cell: open again.
-            at_start = at_start || !in_quotes;
+            // A quote straight after a closing one is a quote inside the cell, and opens it again.
+            at_start = true;
             continue;
         }
         at_start = !in_quotes && (byte == delimiter || byte == b'\n' || byte == b'\r');
@@ -320,8 +325,8 @@ fn has_open_quote(text: &str, delimiter: u8) -> bool {
 /// Finds a table whose rows have two comma pieces for every heading, so that the comma is the decimal mark as well.
 fn double_comma(text: &str) -> Option<DoubleComma> {
     let mut headings = None;
-    let (mut rows, mut doubled) = (0usize, 0usize);
-    let mut pieces = 0usize;
+    // For every row its pieces, and whether they are whole numbers in pairs.
+    let mut rows: Vec<(usize, bool)> = Vec::new();
     for line in lines(text)
         .take(SURVEYED_LINES)
         .filter(|line| !line.starts_with('#'))
@@ -330,23 +335,35 @@ fn double_comma(text: &str) -> Option<DoubleComma> {
             return None;
         }
         let count = line.split(',').count();
-        if line
-            .split(',')
-            .any(|piece| Figure::parse(piece, DecimalMark::Point).is_ok())
-        {
-            rows += 1;
-            pieces = if rows == 1 { count } else { pieces };
-            doubled += usize::from(count == pieces && are_halves(line));
-        } else if rows == 0 && count > 1 {
+        if count > 2 * LARGEST_COLUMN_COUNT {
+            return None;
+        }
+        if has_number(line) {
+            rows.push((count, are_halves(line)));
+        } else if rows.is_empty() && (count > 1 || Heading::parse(line).unit.is_some()) {
             headings = Some(count);
         }
     }
+    let pieces = rows.iter().map(|(count, _)| *count).max()?;
+    let doubled = rows
+        .iter()
+        .filter(|(count, halves)| *count == pieces && *halves)
+        .count();
     let expected = match headings {
         Some(headings) => pieces == headings * 2,
         // Without headings, four or more whole pieces in every row can hardly be anything else.
-        None => pieces >= 4 && pieces.is_multiple_of(2) && doubled == rows,
+        None => pieces >= 4 && pieces.is_multiple_of(2) && doubled == rows.len(),
     };
-    (rows > 0 && expected && doubled * 3 >= rows * 2).then_some(DoubleComma { pieces, headings })
+    (expected && doubled * 2 >= rows.len()).then_some(DoubleComma {
+        pieces,
+        headings,
+        unclear: Vec::new(),
+    })
+}
+
+fn has_number(line: &str) -> bool {
+    line.split(',')
+        .any(|piece| Figure::parse(piece, DecimalMark::Point).is_ok())
 }
 
 /// Whether the pieces read in pairs as a whole number and its decimals.
@@ -372,18 +389,17 @@ fn are_halves(line: &str) -> bool {
     true
 }
 
-/// Splits at every second comma in rows of `pieces` pieces, and at every comma elsewhere.
-fn paired(text: &str, pieces: usize) -> Grid {
+/// Splits at every second comma in rows of `pieces` pieces, and at every comma elsewhere. A row of numbers with another
+/// number of pieces stays one cell, as typed; such rows are given back beside the grid.
+fn paired(text: &str, pieces: usize) -> (Grid, Vec<usize>) {
     let mut grid = Grid::over(text.to_owned());
+    let mut unclear = Vec::new();
     for (start, line) in placed_lines(text) {
         let mut edges: Vec<usize> = line.match_indices(',').map(|(place, _)| place).collect();
         edges.push(line.len());
         let doubled = edges.len() == pieces && are_halves(line);
-        let has_number = line
-            .split(',')
-            .any(|piece| Figure::parse(piece, DecimalMark::Point).is_ok());
-        if has_number && !doubled && edges.len() > pieces / 2 {
-            // Whole numbers among decimals: nobody can say which comma is which. The line stays one cell as typed.
+        if has_number(line) && !doubled && edges.len() > pieces / 2 {
+            unclear.push(grid.height());
             grid.push([Span::new(start, start + line.len())], false);
             continue;
         }
@@ -401,11 +417,11 @@ fn paired(text: &str, pieces: usize) -> Grid {
             line.trim_start().starts_with('#'),
         );
     }
-    grid
+    (grid, unclear)
 }
 
 /// The lines of the text that are not blank, each with its place in bytes.
-fn placed_lines(text: &str) -> impl Iterator<Item = (usize, &str)> {
+pub(super) fn placed_lines(text: &str) -> impl Iterator<Item = (usize, &str)> {
     let mut start = 0;
     text.split(['\n', '\r'])
         .map(move |line| {
@@ -414,166 +430,4 @@ fn placed_lines(text: &str) -> impl Iterator<Item = (usize, &str)> {
             (place, line)
         })
         .filter(|(_, line)| !line.trim().is_empty())
-}
-
-/// Splits columns typed with spaces: at two spaces or more where that gives columns, else at single ones.
-fn spaced(text: &str) -> Grid {
-    let mut grid = Grid::over(text.to_owned());
-    let by_gaps = usual_count(text, |line| gaps(line).len());
-    let wide = by_gaps.filter(|count| *count >= 2);
-    let typical = wide.or_else(|| {
-        let numbers = lines(text)
-            .take(SURVEYED_LINES)
-            .filter(|line| begins_with_number(line));
-        usual(numbers.map(|line| words(line).len())).filter(|count| *count >= 2)
-    });
-    for (start, line) in placed_lines(text) {
-        if is_rule(line.as_bytes()) {
-            continue;
-        }
-        let mut cells = match typical {
-            _ if line.trim_start().starts_with('#') => vec![(0, line.len())],
-            None => vec![(0, line.len())],
-            Some(count) => {
-                let wide_cells = gaps(line);
-                if wide.is_some() && wide_cells.len() >= count {
-                    wide_cells
-                } else if begins_with_number(line) {
-                    words(line)
-                } else {
-                    heading_words(line, count).unwrap_or(wide_cells)
-                }
-            }
-        };
-        if cells.is_empty() {
-            cells.push((0, line.len()));
-        }
-        let hash = line.trim();
-        let comment = hash.starts_with('#') && is_comment(hash.as_bytes(), 1);
-        let spans: Vec<Span> = cells
-            .into_iter()
-            .map(|(from, to)| Span::new(start + from, start + to))
-            .collect();
-        grid.push(spans, comment);
-    }
-    grid
-}
-
-/// The count that at least half of the first lines share.
-fn usual_count(text: &str, count: impl Fn(&str) -> usize) -> Option<usize> {
-    usual(lines(text).take(SURVEYED_LINES).map(count))
-}
-
-fn usual(counts: impl Iterator<Item = usize>) -> Option<usize> {
-    let mut counts: Vec<usize> = counts.collect();
-    counts.sort_unstable();
-    let total = counts.len();
-    let best = counts.chunk_by(|a, b| a == b).max_by_key(|run| run.len())?;
-    (best.len() * 2 >= total).then(|| best.first().copied())?
-}
-
-fn begins_with_number(line: &str) -> bool {
-    line.split_whitespace().next().is_some_and(is_number)
-}
-
-fn is_number(token: &str) -> bool {
-    Figure::parse(token, DecimalMark::Either).is_ok()
-}
-
-/// The pieces of a line between runs of two or more blanks, as ranges of bytes.
-fn gaps(line: &str) -> Vec<(usize, usize)> {
-    let mut pieces = Vec::new();
-    let (mut start, mut end, mut blanks) = (None, 0, 0);
-    for (place, seen) in line.char_indices() {
-        if seen.is_whitespace() {
-            blanks += if seen == '\t' { 2 } else { 1 };
-            continue;
-        }
-        match start {
-            Some(from) if blanks >= 2 => {
-                pieces.push((from, end));
-                start = Some(place);
-            }
-            None => start = Some(place),
-            Some(_) => {}
-        }
-        blanks = 0;
-        end = place + seen.len_utf8();
-    }
-    if let Some(from) = start {
-        pieces.push((from, end));
-    }
-    pieces
-}
-
-/// The words of a line, as ranges of bytes.
-fn tokens(line: &str) -> impl Iterator<Item = (usize, usize, &str)> {
-    line.split_whitespace().map(move |token| {
-        let place = (token.as_ptr() as usize).saturating_sub(line.as_ptr() as usize);
-        (place, place + token.len(), token)
-    })
-}
-
-/// The numbers of a line with single spaces: a unit, a `±` and what follows it stay with their number.
-fn words(line: &str) -> Vec<(usize, usize)> {
-    let mut cells: Vec<(usize, usize)> = Vec::new();
-    let (mut bare_number, mut after_sign) = (false, false);
-    for (start, end, token) in tokens(line) {
-        let is_sign = matches!(token, "±" | "+/-" | "+-" | "×" | "x" | "*");
-        let begins_with_sign =
-            token.starts_with('±') || token.starts_with("+/-") || token.starts_with('(');
-        let is_unit = bare_number && Unit::parse(token).is_some();
-        match cells.last_mut() {
-            Some(last) if is_sign || begins_with_sign || after_sign || is_unit => last.1 = end,
-            _ => cells.push((start, end)),
-        }
-        bare_number = is_number(token) && !is_unit;
-        after_sign = is_sign;
-    }
-    cells
-}
-
-/// Headings with single spaces, if they can be told apart so that there are `count` of them.
-fn heading_words(line: &str, count: usize) -> Option<Vec<(usize, usize)>> {
-    let mut joined: Vec<(usize, usize)> = Vec::new();
-    let mut closes_unit: Vec<bool> = Vec::new();
-    let mut all = tokens(line).peekable();
-    let (mut glue, mut open) = (false, false);
-    while let Some((start, end, token)) = all.next() {
-        let opens = token.starts_with(['(', '[']);
-        let next_is_unit = all
-            .peek()
-            .is_some_and(|(_, _, next)| Unit::parse(next).is_some());
-        let is_link = token == "/" || token.starts_with('/') || (token == "in" && next_is_unit);
-        let belongs = glue || open || opens || is_link || token.starts_with('±');
-        match joined.last_mut() {
-            Some(last) if belongs => last.1 = end,
-            _ => {
-                joined.push((start, end));
-                closes_unit.push(false);
-            }
-        }
-        open = (open || token.contains(['(', '['])) && !token.ends_with([')', ']']);
-        glue = is_link && !(token.len() > 1 && token.starts_with('/')) || token.ends_with('/');
-        if let Some(closes) = closes_unit.last_mut() {
-            *closes = *closes
-                || (!glue
-                    && !open
-                    && (belongs || token.contains('/') || token.ends_with([')', ']'])));
-        }
-    }
-    if joined.len() == count {
-        return Some(joined);
-    }
-    // Several words to a heading: a heading ends where its unit does.
-    let mut grouped: Vec<(usize, usize)> = Vec::new();
-    let mut fresh = true;
-    for ((start, end), closes) in joined.into_iter().zip(closes_unit) {
-        match grouped.last_mut() {
-            Some(last) if !fresh => last.1 = end,
-            _ => grouped.push((start, end)),
-        }
-        fresh = closes;
-    }
-    (grouped.len() == count).then_some(grouped)
 }

@@ -99,8 +99,9 @@ fn write_list<T: fmt::Display>(
 /// "“n/a”" or "“n/a” and “x”": what stands in the cells, each text once.
 struct Quoted<'s>(&'s Seen);
 
-impl fmt::Display for Quoted<'_> {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+impl Quoted<'_> {
+    /// Each text once, in quotation marks; a blank cell in words.
+    fn distinct(&self) -> Vec<String> {
         let mut texts: Vec<String> = Vec::new();
         for text in &self.0.texts {
             let shown = if text.is_empty() {
@@ -112,17 +113,23 @@ impl fmt::Display for Quoted<'_> {
                 texts.push(shown);
             }
         }
-        let count = texts.len();
-        write_list(f, texts.iter(), count)
+        texts
     }
 }
 
-/// "are" or "is", by the number of cells.
-fn these(seen: &Seen) -> &'static str {
-    if seen.rows.len() == 1 {
-        "this cell"
+impl fmt::Display for Quoted<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let texts = self.distinct();
+        write_list(f, texts.iter(), texts.len())
+    }
+}
+
+/// The form of a word that agrees with the texts quoted.
+fn agree(seen: &Seen, one: &'static str, many: &'static str) -> &'static str {
+    if Quoted(seen).distinct().len() == 1 {
+        one
     } else {
-        "these cells"
+        many
     }
 }
 
@@ -131,9 +138,9 @@ fn columns(list: &[usize]) -> String {
     impl fmt::Display for Columns<'_> {
         fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
             f.write_str(if self.0.len() == 1 {
-                "column "
+                "Column "
             } else {
-                "columns "
+                "Columns "
             })?;
             write_list(f, self.0.iter(), self.0.len())
         }
@@ -192,11 +199,22 @@ impl fmt::Display for NoteKind {
                 "A quotation mark opens a cell and is never closed, so quotation marks were read as ordinary characters.",
             ),
             NoteKind::LiesAcross => f.write_str("The readings run along the rows, so the table was turned."),
-            NoteKind::NoHeadings => f.write_str(
-                "There are no headings. Headings such as “I / A” and “m / g” would say what the columns are.",
-            ),
+            NoteKind::NoHeadings { taken } => {
+                f.write_str("There are no headings")?;
+                for (index, (column, role)) in taken.iter().enumerate() {
+                    let link = match index {
+                        0 => ", so",
+                        _ if index + 1 == taken.len() => " and",
+                        _ => ",",
+                    };
+                    let was = if index == 0 { " was taken" } else { "" };
+                    write!(f, "{link} column {column}{was} as {}", name(*role))?;
+                }
+                f.write_str(". Headings such as “I / A” and “m / g” would say what the columns are.")
+            }
             NoteKind::CommaForEverything { pieces, headings } => {
                 match headings {
+                    Some(1) => write!(f, "The rows have {pieces} pieces under one heading")?,
                     Some(headings) => write!(f, "The rows have {pieces} pieces under {headings} headings")?,
                     None => write!(f, "The rows have {pieces} pieces between commas")?,
                 }
@@ -207,8 +225,8 @@ impl fmt::Display for NoteKind {
             }
             NoteKind::PiecesUnclear(seen) => write!(
                 f,
-                "{} cannot be parted, since a comma may be a decimal mark or stand between cells. Type the numbers with \
-                 decimal points.",
+                "{} cannot be parted into cells, since a comma may be a decimal mark or stand between two of them. Type the \
+                 numbers with decimal points.",
                 Quoted(seen)
             ),
             NoteKind::Guessed(role) => write!(f, "taken as {}. If that is wrong, change it at the heading.", name(*role)),
@@ -244,14 +262,15 @@ impl fmt::Display for NoteKind {
             }
             NoteKind::UnitUnlikely(seen) => write!(
                 f,
-                "{} was converted, but the unit is an unlikely one beside the others. Is it right?",
-                Quoted(seen)
+                "{} {} converted, but the unit is an unlikely one beside the others. Is it right?",
+                Quoted(seen),
+                agree(seen, "was", "were")
             ),
             NoteKind::WrongQuantity(seen) => write!(
                 f,
-                "{} has the unit of something else, so {} was not used. Type the number with the column's unit or with none.",
+                "not used. {} {} the unit of something else. Type the number with the column's unit or with none.",
                 Quoted(seen),
-                these(seen)
+                agree(seen, "has", "have")
             ),
             NoteKind::Repeats { columns: list } => {
                 write!(f, "{} were taken as repeats of the same readings; their mean is used.", columns(list))
@@ -279,8 +298,9 @@ impl fmt::Display for NoteKind {
             }
             NoteKind::DateNumber(seen) => write!(
                 f,
-                "not used. {} is probably a date that a spreadsheet made from a number such as 1.1; type the number again.",
-                Quoted(seen)
+                "not used. {} {} probably a date that a spreadsheet made from a number such as 1.1; type the number again.",
+                Quoted(seen),
+                agree(seen, "is", "are")
             ),
             NoteKind::OpenMark { mark, thousands, seen } => {
                 let mark_name = if *mark == ',' { "comma" } else { "point" };
@@ -300,15 +320,21 @@ impl fmt::Display for NoteKind {
             }
             NoteKind::OtherMark { mark, seen } => {
                 let mark_name = if *mark == ',' { "comma" } else { "point" };
-                write!(f, "{} has a decimal {mark_name} where the other cells have another mark; it was read as a decimal mark.", Quoted(seen))
+                write!(
+                    f,
+                    "{} {} a decimal {mark_name} where the other cells have another mark; it was read as such.",
+                    Quoted(seen),
+                    agree(seen, "has", "have")
+                )
             }
             NoteKind::Thousands(seen) => {
                 write!(f, "marks between thousands were taken out of {}.", Quoted(seen))
             }
             NoteKind::FewerDecimals { decimals, seen } => write!(
                 f,
-                "{} has fewer decimal places than the others. The column seems to be read to {}; write every reading so.",
+                "{} {} fewer decimal places than the others. The column seems to be read to {}; write every reading so.",
                 Quoted(seen),
+                agree(seen, "has", "have"),
                 crate::figures::round::to_decimals(last_place(*decimals), *decimals)
             ),
         }
