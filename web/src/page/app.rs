@@ -5,7 +5,7 @@ use std::collections::VecDeque;
 
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
-use web_sys::{Document, Window};
+use web_sys::{Document, HtmlElement, HtmlInputElement, Window};
 
 use super::apparatus::ApparatusPart;
 use super::elements::{Shown, find, set_text};
@@ -127,9 +127,24 @@ impl App {
         self.grid.editing()
     }
 
-    /// Goes to a field of the apparatus.
-    pub fn go_to_field(&self, name: &str) -> Shown {
-        self.apparatus.focus(&self.document, name)
+    /// The field of a cell, to be entered when the page is no longer held.
+    pub fn cell_field(&self, row: usize, column: usize) -> Option<HtmlInputElement> {
+        self.grid.field(row, column)
+    }
+
+    /// The tick of a row, likewise.
+    pub fn tick(&self, row: usize) -> Option<HtmlInputElement> {
+        self.grid.tick(row)
+    }
+
+    /// The field of a heading, likewise.
+    pub fn heading_field(&self, column: usize) -> Option<HtmlInputElement> {
+        self.grid.heading(column)
+    }
+
+    /// A field of the apparatus, likewise.
+    pub fn apparatus_field(&self, name: &str) -> Option<HtmlElement> {
+        self.apparatus.field(&self.document, name)
     }
 
     /// The graph's part of the page.

@@ -1,7 +1,7 @@
 //! The fields of the apparatus, each with what is said of it beside it, and the lists of choices.
 
-use wasm_bindgen::JsValue;
-use web_sys::{Document, Element, HtmlInputElement, HtmlSelectElement};
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::{Document, Element, HtmlElement, HtmlInputElement, HtmlSelectElement};
 use yokeline_core::job::Varied;
 
 use super::elements::{Shown, find, mark, set_text, set_value, show};
@@ -84,17 +84,15 @@ impl ApparatusPart {
         Ok(())
     }
 
-    /// Goes to a field, opening what hides it.
-    pub fn focus(&self, document: &Document, name: &str) -> Shown {
+    /// A field or list by its name in notes, with what hides it opened.
+    pub fn field(&self, document: &Document, name: &str) -> Option<HtmlElement> {
         let name = place_of(name).unwrap_or(name);
-        let field = document
-            .get_element_by_id(name)
-            .and_then(|element| wasm_bindgen::JsCast::dyn_into::<web_sys::HtmlElement>(element).ok());
-        let Some(field) = field else { return Ok(()) };
+        let field: HtmlElement = document.get_element_by_id(name)?.dyn_into().ok()?;
         if self.more.contains(Some(&field)) {
-            self.more.set_attribute("open", "")?;
+            // A field that stays hidden cannot be entered, and nothing else comes of it.
+            let _ = self.more.set_attribute("open", "");
         }
-        field.focus()
+        Some(field)
     }
 }
 

@@ -60,12 +60,9 @@ impl HeadRow {
         })
     }
 
-    /// Goes to a heading.
-    pub fn focus(&self, column: usize) -> Shown {
-        match self.columns.get(column) {
-            Some(head) => head.heading.focus(),
-            None => Ok(()),
-        }
+    /// The field of a heading.
+    pub fn field(&self, column: usize) -> Option<HtmlInputElement> {
+        Some(self.columns.get(column)?.heading.clone())
     }
 
     /// Shows what the columns are.

@@ -3,7 +3,7 @@
 
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{
-    ClipboardEvent, Document, DragEvent, Element, Event, HtmlInputElement, HtmlSelectElement,
+    ClipboardEvent, Document, DragEvent, Element, Event, HtmlElement, HtmlInputElement, HtmlSelectElement,
     HtmlTextAreaElement, KeyboardEvent, PointerEvent, Window,
 };
 use yokeline_core::table::from_clipboard;
@@ -146,7 +146,7 @@ fn act(name: &str, pressed: &Element) {
 /// Goes to where a note speaks of.
 fn go_to(pressed: &Element) {
     if let Some(field) = pressed.get_attribute("data-goto-field") {
-        app::with(|app| app.go_to_field(&field));
+        focus(app::read(|app| app.apparatus_field(&field)).flatten());
         return;
     }
     let row = index(pressed, "data-goto-row");
@@ -157,7 +157,7 @@ fn go_to(pressed: &Element) {
                 focus_cell(row, column.unwrap_or(0));
             }
         }
-        (None, Some(column)) => app::with(|app| app.grid().focus_heading(column)),
+        (None, Some(column)) => focus(app::read(|app| app.heading_field(column)).flatten()),
         (None, None) => {}
     }
 }
@@ -171,9 +171,26 @@ fn focus_cell(row: usize, column: usize) {
     if shown == Some(false) {
         send(Msg::ShowRow { row });
     }
-    app::with(|app| app.grid().focus(row, column));
-    // The focus may have moved while the page was busy: what the grid was told then waits in the queue.
-    send(Msg::Settle);
+    if let Some(Some(input)) = app::read(|app| app.cell_field(row, column)) {
+        focus(Some(input.clone()));
+        // A cell that had the focus already is not entered anew.
+        app::with(|app| {
+            app.grid().entered(row, column, &input);
+            Ok(())
+        });
+    }
+}
+
+/// Gives the focus to a field, without holding the page: being entered is heard at once.
+fn focus(field: Option<impl AsRef<HtmlElement>>) {
+    if let Some(field) = field {
+        // A field that is hidden meanwhile is not entered.
+        let _ = field.as_ref().focus();
+    }
+}
+
+fn focus_tick(row: usize) {
+    focus(app::read(|app| app.tick(row)).flatten());
 }
 
 fn typed(event: Event) {
@@ -370,7 +387,7 @@ fn pressed_in_cell(key: &KeyboardEvent, row: usize, column: usize, element: &Ele
         ("ArrowRight", false) => (row, (column + 1).min(last_column)),
         ("ArrowLeft", false) if column == 0 => {
             key.prevent_default();
-            app::with(|app| app.grid().focus_use(row));
+            focus_tick(row);
             return;
         }
         ("ArrowLeft", false) => (row, column - 1),
@@ -386,17 +403,15 @@ fn pressed_in_cell(key: &KeyboardEvent, row: usize, column: usize, element: &Ele
             key.prevent_default();
             app::with(|app| {
                 app.grid().set_editing(true);
-                app.grid().caret_to_end(element)
+                Ok(())
             });
+            caret_to_end(element);
             return;
         }
         ("Escape", _) => {
             key.prevent_default();
             send(Msg::TakeBack);
-            app::with(|app| {
-                app.grid().set_editing(false);
-                app.grid().focus(row, column)
-            });
+            focus_cell(row, column);
             return;
         }
         ("Delete" | "Backspace", false) if !command => {
@@ -417,6 +432,14 @@ fn pressed_in_cell(key: &KeyboardEvent, row: usize, column: usize, element: &Ele
     focus_cell(to.0, to.1);
 }
 
+fn caret_to_end(element: &Element) {
+    if let Some(input) = element.dyn_ref::<HtmlInputElement>() {
+        let end = u32::try_from(input.value().encode_utf16().count()).unwrap_or(u32::MAX);
+        // The caret may stay where it is.
+        let _ = input.set_selection_range(end, end);
+    }
+}
+
 /// Keys on the tick and on the reason: out again into the cells, up and down.
 fn pressed_beside_cells(key: &KeyboardEvent, element: &Element) {
     let Some(row) = row_of(element) else { return };
@@ -427,8 +450,8 @@ fn pressed_beside_cells(key: &KeyboardEvent, element: &Element) {
     let down = (row + 1).min(rows.saturating_sub(1));
     match key.key().as_str() {
         "ArrowRight" if tick => focus_cell(row, 0),
-        "ArrowDown" if tick => app::with(|app| app.grid().focus_use(down)),
-        "ArrowUp" if tick => app::with(|app| app.grid().focus_use(row.saturating_sub(1))),
+        "ArrowDown" if tick => focus_tick(down),
+        "ArrowUp" if tick => focus_tick(row.saturating_sub(1)),
         "Enter" if !tick => focus_cell(down, 0),
         _ => return,
     }

@@ -130,39 +130,20 @@ impl GridPart {
         }
     }
 
-    /// Goes to a cell of the window and selects what it holds.
-    pub fn focus(&mut self, row: usize, column: usize) -> Shown {
-        if let Some(cell) = self.cell(row, column) {
-            let input = cell.input.clone();
-            input.focus()?;
-            input.select();
-            self.current = Some((row, column));
-            self.editing = false;
-            self.just_entered = false;
-        }
-        Ok(())
+    /// The field of a cell of the window. Whoever gives it the focus must not hold the page meanwhile: entering a cell is
+    /// heard at once.
+    pub fn field(&self, row: usize, column: usize) -> Option<HtmlInputElement> {
+        Some(self.cell(row, column)?.input.clone())
     }
 
-    /// Goes to the tick of a row.
-    pub fn focus_use(&mut self, row: usize) -> Shown {
-        match self.row(row) {
-            Some(row) => row.tick.focus(),
-            None => Ok(()),
-        }
+    /// The tick of a row.
+    pub fn tick(&self, row: usize) -> Option<HtmlInputElement> {
+        Some(self.row(row)?.tick.clone())
     }
 
-    /// Goes to the heading of a column.
-    pub fn focus_heading(&self, column: usize) -> Shown {
-        self.head.focus(column)
-    }
-
-    /// Puts the caret behind what the cell holds.
-    pub fn caret_to_end(&self, element: &Element) -> Shown {
-        let Some(input) = element.dyn_ref::<HtmlInputElement>() else {
-            return Ok(());
-        };
-        let end = u32::try_from(input.value().encode_utf16().count()).unwrap_or(u32::MAX);
-        input.set_selection_range(end, end)
+    /// The field of a heading.
+    pub fn heading(&self, column: usize) -> Option<HtmlInputElement> {
+        self.head.field(column)
     }
 
     /// Writes what the state holds into a cell that was changed from outside while it had the focus.

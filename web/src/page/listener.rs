@@ -8,17 +8,18 @@ use web_sys::{Event, EventTarget};
 pub struct Listener {
     target: EventTarget,
     name: &'static str,
-    heard: Closure<dyn FnMut(Event)>,
+    heard: Closure<dyn Fn(Event)>,
 }
 
 impl Listener {
-    /// Hears `name` on `target` and on what is inside it.
+    /// Hears `name` on `target` and on what is inside it. What is heard may set off the same event again: giving the
+    /// focus to a cell is heard while another one is being entered.
     pub fn new(
         target: &EventTarget,
         name: &'static str,
-        heard: impl FnMut(Event) + 'static,
+        heard: impl Fn(Event) + 'static,
     ) -> Result<Self, wasm_bindgen::JsValue> {
-        let heard = Closure::<dyn FnMut(Event)>::new(heard);
+        let heard = Closure::<dyn Fn(Event)>::new(heard);
         target.add_event_listener_with_callback(name, heard.as_ref().unchecked_ref())?;
         Ok(Listener {
             target: target.clone(),

@@ -17,11 +17,10 @@ const NOTHING_ELSE: &str = "body > :not(#print-sheet-room) { display: none !impo
 /// # Errors
 /// What the browser said, where it cannot take a style from a program.
 pub fn print(window: &Window, document: &Document, sheet_html: &str) -> Shown {
-    let sheet = DomParser::new()?.parse_from_string(sheet_html, SupportedType::TextHtml)?;
-    let (Some(main), Some(style)) = (sheet.query_selector("main")?, sheet.query_selector("style")?) else {
-        return Err(JsValue::from_str("the sheet has no content"));
-    };
-    let style = format!("{}\n{NOTHING_ELSE}", style.text_content().unwrap_or_default());
+    let (without_style, style) = parted(sheet_html).ok_or("the sheet has no style")?;
+    let sheet = DomParser::new()?.parse_from_string(&without_style, SupportedType::TextHtml)?;
+    let main = sheet.query_selector("main")?.ok_or("the sheet has no content")?;
+    let style = format!("{style}\n{NOTHING_ELSE}");
     let for_paper = style_for_paper(window, &style)?;
     Reflect::set(document, &"adoptedStyleSheets".into(), &Array::of1(&for_paper))?;
     page_style_counts_for(document, "screen")?;
@@ -37,6 +36,13 @@ pub fn done(document: &Document) -> Shown {
     page_style_counts_for(document, "all")?;
     Reflect::set(document, &"adoptedStyleSheets".into(), &Array::new())?;
     Ok(())
+}
+
+/// The sheet without its style, and the style: the page's policy lets no style in that is written in a document.
+fn parted(sheet_html: &str) -> Option<(String, &str)> {
+    let (before, rest) = sheet_html.split_once("<style>")?;
+    let (style, after) = rest.split_once("</style>")?;
+    Some((format!("{before}{after}"), style))
 }
 
 fn style_for_paper(window: &Window, text: &str) -> Result<JsValue, JsValue> {
