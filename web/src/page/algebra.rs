@@ -58,7 +58,9 @@ pub fn beside(analysis: &Analysis) -> String {
             )
         ));
     }
-    parts.join(" · ")
+    // A value is not parted from its unit at the end of a line.
+    let whole = |part: String| part.replace(' ', "\u{a0}");
+    parts.into_iter().map(whole).collect::<Vec<_>>().join(" · ")
 }
 
 /// Why there is no headline, in a sentence; empty when there is one.
@@ -621,7 +623,7 @@ mod tests {
         let (_, analysis) = check_value();
         assert_eq!(
             beside(&analysis),
-            "school uncertainty · gradient (0.1666 ± 0.0009) g/A"
+            "school\u{a0}uncertainty · gradient\u{a0}(0.1666\u{a0}±\u{a0}0.0009)\u{a0}g/A"
         );
         assert_eq!(beside(&Analysis::default()), "");
     }

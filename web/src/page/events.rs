@@ -171,13 +171,20 @@ fn focus_cell(row: usize, column: usize) {
     if shown == Some(false) {
         send(Msg::ShowRow { row });
     }
-    if let Some(Some(input)) = app::read(|app| app.cell_field(row, column)) {
-        focus(Some(input.clone()));
-        // A cell that had the focus already is not entered anew.
+    let Some(Some(input)) = app::read(|app| app.cell_field(row, column)) else {
+        return;
+    };
+    let had_it = app::read(|app| app.document().active_element())
+        .flatten()
+        .is_some_and(|active| active.is_same_node(Some(&input)));
+    if had_it {
+        // A cell that has the focus already is not entered anew.
         app::with(|app| {
             app.grid().entered(row, column, &input);
             Ok(())
         });
+    } else {
+        focus(Some(input));
     }
 }
 
