@@ -27,7 +27,9 @@ pub fn analyse(job: wasm_bindgen::JsValue) -> Result<wasm_bindgen::JsValue, wasm
     use serde::Serialize;
 
     // Through its text, so that an object is read exactly as the same job from a file is.
-    let text = js_sys::JSON::stringify(&job)?.as_string().unwrap_or_default();
+    let text = js_sys::JSON::stringify(&job)?
+        .as_string()
+        .unwrap_or_default();
     let job = keep::file::from_json(&text)
         .map_err(|error| wasm_bindgen::JsValue::from_str(&error.to_string()))?;
     let analysis = yokeline_core::job::analyse(&job);

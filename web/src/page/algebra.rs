@@ -70,9 +70,15 @@ pub fn why_none(job: &Job, analysis: &Analysis) -> String {
     }
     let families = analysis.families.len();
     if families > 1 {
-        return format!("The table holds {families} series: each has its own line and its own B below.");
+        return format!(
+            "The table holds {families} series: each has its own line and its own B below."
+        );
     }
-    let used = analysis.points.iter().filter(|point| !point.excluded).count();
+    let used = analysis
+        .points
+        .iter()
+        .filter(|point| !point.excluded)
+        .count();
     match used {
         0 => "No readings yet: type or paste a current and a balance reading in each row.".to_owned(),
         1 => "One point so far: a line needs at least two, at different currents.".to_owned(),
@@ -127,7 +133,9 @@ fn school(job: &Job, analysis: &Analysis, flux_density: &FluxDensity) -> Option<
     if let Some(uncertainty) = flux_density.school_uncertainty {
         let basis = match flux_density.school_basis {
             Some("worst_lines") => "the gradient’s from the worst lines",
-            Some("standard_error") => "the gradient’s from its standard error, since no worst lines exist",
+            Some("standard_error") => {
+                "the gradient’s from its standard error, since no worst lines exist"
+            }
             Some("resolution") => "the gradient’s from the smallest step of the balance",
             _ => "as far as they are known",
         };
@@ -168,7 +176,10 @@ fn standard(flux_density: &FluxDensity) -> Option<Entry> {
                 .effective_degrees_of_freedom
                 .filter(|freedom| freedom.is_finite() && *freedom < 1e4)
                 .map_or(String::new(), |freedom| {
-                    format!(", with {} effective degrees of freedom", decimals(freedom, 1))
+                    format!(
+                        ", with {} effective degrees of freedom",
+                        decimals(freedom, 1)
+                    )
                 });
             lines.push(format!(
                 "For 95 %: U(B) = k u(B) = {} × {} = {}{freedom}.",
@@ -266,7 +277,9 @@ fn gradient(job: &Job, analysis: &Analysis, line: &BestLine) -> Entry {
             with_unit(&figures(error / per, 2), &unit),
             line.degrees_of_freedom
         )),
-        None => lines.push("Two points fix a line exactly: its uncertainty cannot be told from them.".to_owned()),
+        None => lines.push(
+            "Two points fix a line exactly: its uncertainty cannot be told from them.".to_owned(),
+        ),
     }
     entry(
         "gradient",
@@ -316,7 +329,12 @@ fn worst_lines(job: &Job, analysis: &Analysis) -> Option<Entry> {
             "Bars of ± {} all round would just let one through.",
             on_axis(&analysis.axes.y, blocked.smallest_half_width, 2)
         ));
-        return Some(entry("worst-lines", "Worst lines", "none exists".to_owned(), said));
+        return Some(entry(
+            "worst-lines",
+            "Worst lines",
+            "none exists".to_owned(),
+            said,
+        ));
     };
     let in_unit = |gradient: f64| figures(gradient / per, 4);
     let steepest = in_unit(lines.steepest.gradient);
@@ -364,7 +382,8 @@ fn through_origin(job: &Job, analysis: &Analysis) -> Option<Entry> {
                 &gradient_unit(analysis)
             )
         ),
-        "Only for comparison: the free line’s intercept is evidence about the zero of the balance.".to_owned(),
+        "Only for comparison: the free line’s intercept is evidence about the zero of the balance."
+            .to_owned(),
     ];
     Some(entry(
         "through-origin",
@@ -376,7 +395,10 @@ fn through_origin(job: &Job, analysis: &Analysis) -> Option<Entry> {
 
 fn comparison(analysis: &Analysis) -> Option<Entry> {
     let compared = analysis.comparison.as_ref()?;
-    let unit = analysis.flux_density.as_ref().map_or("mT", |found| found.unit);
+    let unit = analysis
+        .flux_density
+        .as_ref()
+        .map_or("mT", |found| found.unit);
     let verdict = match compared.agrees {
         Some(true) => "agrees",
         Some(false) => "does not agree",
@@ -431,7 +453,10 @@ fn straightness(analysis: &Analysis) -> Option<Entry> {
     if let Some(sd) = line.residual_sd {
         lines.push(format!(
             "Residual standard deviation: {}",
-            with_unit(&figures(sd / unit_si(&analysis.axes.y), 2), &analysis.axes.y.unit)
+            with_unit(
+                &figures(sd / unit_si(&analysis.axes.y), 2),
+                &analysis.axes.y.unit
+            )
         ));
     }
     Some(entry("r-squared", "R²", r_squared_text(r_squared), lines))
@@ -469,7 +494,11 @@ fn substitution(
     let length_m = analysis.families.first().and_then(|family| family.length)?;
     let wires = analysis.families.first().map_or(1.0, |family| family.wires);
     let gravity = typed(&job.apparatus.gravity, Unit::METRE_PER_SECOND_SQUARED, 9.81)?;
-    let angle_rad = typed(&job.apparatus.angle, Unit::DEGREE, std::f64::consts::FRAC_PI_2)?;
+    let angle_rad = typed(
+        &job.apparatus.angle,
+        Unit::DEGREE,
+        std::f64::consts::FRAC_PI_2,
+    )?;
     let force = analysis.axes.y.symbol == "F";
     let top = if force {
         format!("{} N/A", figures(line.gradient, 4))

@@ -257,7 +257,11 @@ impl App {
             && let Ok(history) = self.window.history()
         {
             // Where the browser refuses, the link stays in the address: no harm beyond that.
-            let _ = history.replace_state_with_url(&JsValue::NULL, "", Some(&format!("{path}{search}")));
+            let _ = history.replace_state_with_url(
+                &JsValue::NULL,
+                "",
+                Some(&format!("{path}{search}")),
+            );
         }
     }
 }
@@ -277,7 +281,10 @@ pub fn open_link(hash: &str) {
                 app.drop_fragment();
                 Ok(())
             });
-            say(format!("{error} The job on the page was not changed."), true);
+            say(
+                format!("{error} The job on the page was not changed."),
+                true,
+            );
         }
     }
 }

@@ -24,7 +24,10 @@ impl ApparatusPart {
         for field in Field::ALL {
             fields.push((field, find(document, field.name())?));
             if field != Field::Title {
-                said.push((field.name(), find(document, &format!("{}-note", field.name()))?));
+                said.push((
+                    field.name(),
+                    find(document, &format!("{}-note", field.name()))?,
+                ));
             }
         }
         said.push(("varied", find(document, "varied-note")?));
@@ -58,11 +61,10 @@ impl ApparatusPart {
             matches!(job.varied, Varied::Length | Varied::Angle) || !job.fixed_current.is_empty(),
         )?;
         for (name, place) in &self.said {
-            let notes = state
-                .analysis()
-                .notes
-                .iter()
-                .filter(|note| note.field.is_some_and(|field| place_of(field) == Some(*name)));
+            let notes = state.analysis().notes.iter().filter(|note| {
+                note.field
+                    .is_some_and(|field| place_of(field) == Some(*name))
+            });
             let mut text = String::new();
             let mut weight = "told";
             for note in notes {

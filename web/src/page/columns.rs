@@ -84,15 +84,28 @@ impl HeadRow {
             self.row.insert_before(&head.cell, Some(&self.why))?;
             self.columns.push(head);
         }
-        let differ = state.analysis().columns.iter().any(|column| column.series.is_some())
-            || state.job().columns.iter().any(|choice| !choice.length.is_empty());
+        let differ = state
+            .analysis()
+            .columns
+            .iter()
+            .any(|column| column.series.is_some())
+            || state
+                .job()
+                .columns
+                .iter()
+                .any(|choice| !choice.length.is_empty());
         let by_length = self.by_length || differ;
         if self.by_length_tick.checked() != by_length {
             self.by_length_tick.set_checked(by_length);
         }
         for (place, head) in self.columns.iter_mut().enumerate() {
             let wanted = HeadShown {
-                heading: state.plain().headings.get(place).cloned().unwrap_or_default(),
+                heading: state
+                    .plain()
+                    .headings
+                    .get(place)
+                    .cloned()
+                    .unwrap_or_default(),
                 column: state
                     .analysis()
                     .columns
@@ -157,7 +170,11 @@ impl Head {
     fn dress(&self, wanted: &HeadShown, place: usize) -> Shown {
         let number = place + 1;
         set_value(&self.heading, &wanted.heading);
-        set_attribute(&self.heading, "aria-label", Some(&format!("heading of column {number}")))?;
+        set_attribute(
+            &self.heading,
+            "aria-label",
+            Some(&format!("heading of column {number}")),
+        )?;
         set_attribute(&self.heading, "title", Some(&wanted.heading))?;
         let named = if wanted.heading.is_empty() {
             format!("column {number}")
@@ -170,7 +187,11 @@ impl Head {
             self.meaning.set_value(meaning);
         }
         let guessed = meant.is_some_and(|column| column.guessed);
-        let said = if guessed { "guessed" } else { "understood or chosen" };
+        let said = if guessed {
+            "guessed"
+        } else {
+            "understood or chosen"
+        };
         set_attribute(
             &self.meaning,
             "aria-label",
@@ -182,7 +203,9 @@ impl Head {
         let has_unit = used && !matches!(meaning, "comment" | "counter" | "wires");
         show(&self.unit_row, has_unit)?;
         set_value(&self.unit, &wanted.choice.unit);
-        let unit = meant.and_then(|column| column.unit.as_deref()).unwrap_or("unit?");
+        let unit = meant
+            .and_then(|column| column.unit.as_deref())
+            .unwrap_or("unit?");
         self.unit.set_placeholder(unit);
         set_attribute(&self.unit, "aria-label", Some(&format!("unit of {named}")))?;
         let holds_readings = matches!(meaning, "reading" | "full_reading" | "force");

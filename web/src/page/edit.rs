@@ -104,7 +104,11 @@ pub fn block(text: &str) -> Vec<Vec<String>> {
     let text = text.replace("\r\n", "\n").replace('\r', "\n");
     let text = text.strip_suffix('\n').unwrap_or(&text);
     text.split('\n')
-        .map(|line| line.split('\t').map(|cell| cell.trim().to_owned()).collect())
+        .map(|line| {
+            line.split('\t')
+                .map(|cell| cell.trim().to_owned())
+                .collect()
+        })
         .collect()
 }
 

@@ -67,7 +67,10 @@ pub fn show(element: &Element, shown: bool) -> Shown {
 
 /// Puts a class on or takes it off.
 pub fn mark(element: &Element, class: &str, on: bool) -> Shown {
-    element.class_list().toggle_with_force(class, on).map(|_| ())
+    element
+        .class_list()
+        .toggle_with_force(class, on)
+        .map(|_| ())
 }
 
 /// Sets an attribute, or takes it away for `None`.

@@ -3,8 +3,8 @@
 
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{
-    ClipboardEvent, Document, DragEvent, Element, Event, HtmlElement, HtmlInputElement, HtmlSelectElement,
-    HtmlTextAreaElement, KeyboardEvent, PointerEvent, Window,
+    ClipboardEvent, Document, DragEvent, Element, Event, HtmlElement, HtmlInputElement,
+    HtmlSelectElement, HtmlTextAreaElement, KeyboardEvent, PointerEvent, Window,
 };
 use yokeline_core::table::from_clipboard;
 
@@ -42,7 +42,9 @@ pub fn listen(window: &Window, document: &Document) -> Result<Vec<Listener>, JsV
                 Ok(())
             });
         })?,
-        on_window("afterprint", |_| app::with(|app| print::done(app.document())))?,
+        on_window("afterprint", |_| {
+            app::with(|app| print::done(app.document()))
+        })?,
         on_window("resize", |_| app::with(|app| app.ask_for_painting()))?,
     ];
     if let Some(dark) = window.match_media("(prefers-color-scheme: dark)")? {
@@ -201,7 +203,8 @@ fn focus_tick(row: usize) {
 }
 
 fn typed(event: Event) {
-    let Some(input) = target(&event).and_then(|element| element.dyn_into::<HtmlInputElement>().ok())
+    let Some(input) =
+        target(&event).and_then(|element| element.dyn_into::<HtmlInputElement>().ok())
     else {
         return;
     };
@@ -257,7 +260,12 @@ fn changed(event: Event) {
             return;
         }
         "pager-row" => {
-            if let Some(row) = text.trim().parse::<usize>().ok().and_then(|row| row.checked_sub(1)) {
+            if let Some(row) = text
+                .trim()
+                .parse::<usize>()
+                .ok()
+                .and_then(|row| row.checked_sub(1))
+            {
                 focus_cell(row, 0);
             }
             return;
@@ -312,7 +320,9 @@ fn entered(event: Event) {
 }
 
 fn left(event: Event) {
-    if target(&event).is_some_and(|element| element.has_attribute("data-column") || element.has_attribute("data-field")) {
+    if target(&event).is_some_and(|element| {
+        element.has_attribute("data-column") || element.has_attribute("data-field")
+    }) {
         send(Msg::Settle);
     }
 }
@@ -478,7 +488,10 @@ fn pasted(event: Event) {
         return;
     }
     let text = data.get_data("text/plain").unwrap_or_default();
-    let html = data.get_data("text/html").ok().filter(|html| !html.is_empty());
+    let html = data
+        .get_data("text/html")
+        .ok()
+        .filter(|html| !html.is_empty());
     let target = target(&event);
     if let Some(cell) = target.as_ref().and_then(cell_of) {
         let block = edit::block(&text);
@@ -534,7 +547,10 @@ fn dragged_away(event: Event) {
 fn dropped(event: Event) {
     event.prevent_default();
     mark_dropping(false);
-    let Some(data) = event.dyn_ref::<DragEvent>().and_then(DragEvent::data_transfer) else {
+    let Some(data) = event
+        .dyn_ref::<DragEvent>()
+        .and_then(DragEvent::data_transfer)
+    else {
         return;
     };
     match data.files().and_then(|files| files.get(0)) {

@@ -35,7 +35,10 @@ pub fn open(file: &File) {
                 true,
             ),
         },
-        None => app::say(format!("{name} could not be read. Nothing was changed."), true),
+        None => app::say(
+            format!("{name} could not be read. Nothing was changed."),
+            true,
+        ),
     });
 }
 

@@ -60,13 +60,20 @@ impl GraphPart {
         let readout = match state.point() {
             Some(point) => point_text(analysis, point),
             None if analysis.points.is_empty() => String::new(),
-            None => "Point at the graph, or walk its points with the arrow keys, to read them out.".to_owned(),
+            None => "Point at the graph, or walk its points with the arrow keys, to read them out."
+                .to_owned(),
         };
         set_text(&self.readout, &readout);
         let points = analysis.points.len();
         set_attribute(&self.walk, "aria-valuemax", Some(&points.to_string()))?;
-        set_attribute(&self.walk, "aria-valuemin", Some(if points == 0 { "0" } else { "1" }))?;
-        let now = state.point().map_or(usize::from(points > 0), |point| point + 1);
+        set_attribute(
+            &self.walk,
+            "aria-valuemin",
+            Some(if points == 0 { "0" } else { "1" }),
+        )?;
+        let now = state
+            .point()
+            .map_or(usize::from(points > 0), |point| point + 1);
         set_attribute(&self.walk, "aria-valuenow", Some(&now.to_string()))?;
         let said = match state.point() {
             Some(_) => readout,
@@ -77,18 +84,27 @@ impl GraphPart {
         let same = self
             .scenes
             .as_ref()
-            .is_some_and(|(old_graph, old_residuals)| *old_graph == graph && *old_residuals == residuals);
+            .is_some_and(|(old_graph, old_residuals)| {
+                *old_graph == graph && *old_residuals == residuals
+            });
         if same {
             return Ok(false);
         }
         let only_selection = self.scenes.as_ref().is_some_and(|(old, _)| {
-            old.points == graph.points && old.lines == graph.lines && old.x == graph.x && old.y == graph.y
+            old.points == graph.points
+                && old.lines == graph.lines
+                && old.x == graph.x
+                && old.y == graph.y
         });
         if !only_selection {
             let equations = graph.equations.join("; ");
             set_text(
                 &self.equation,
-                &if equations.is_empty() { title } else { format!("{title}: {equations}") },
+                &if equations.is_empty() {
+                    title
+                } else {
+                    format!("{title}: {equations}")
+                },
             );
             set_text(&self.remarks, &graph.remarks.join(" "));
             self.show_in_words(document, &graph)?;
@@ -144,12 +160,18 @@ impl GraphPart {
     /// The graph as a file of its own.
     pub fn to_svg(&self) -> Option<String> {
         let (graph, _) = self.scenes.as_ref()?;
-        Some(svg::svg(&saved(graph), SAVED_WIDTH, SAVED_HEIGHT, Theme::Light))
+        Some(svg::svg(
+            &saved(graph),
+            SAVED_WIDTH,
+            SAVED_HEIGHT,
+            Theme::Light,
+        ))
     }
 
     /// The graph painted on a canvas of its own, for a picture.
     pub fn to_canvas(&self, document: &Document) -> Result<HtmlCanvasElement, JsValue> {
-        let canvas: HtmlCanvasElement = wasm_bindgen::JsCast::dyn_into(document.create_element("canvas")?)?;
+        let canvas: HtmlCanvasElement =
+            wasm_bindgen::JsCast::dyn_into(document.create_element("canvas")?)?;
         if let Some((graph, _)) = &self.scenes {
             canvas::paint_sized(
                 &saved(graph),

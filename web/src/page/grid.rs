@@ -319,7 +319,12 @@ impl Row {
                 words: meant.is_some_and(words::holds_words),
                 unused: meant.is_some_and(|meant| meant.meaning == "ignored"),
             };
-            cell.show(wanted, grid_row, column, typed_in == Some((grid_row, column)))?;
+            cell.show(
+                wanted,
+                grid_row,
+                column,
+                typed_in == Some((grid_row, column)),
+            )?;
         }
         Ok(())
     }
@@ -383,7 +388,8 @@ impl Cell {
             self.input
                 .set_id(&format!("cell-{}-{}", grid_row + 1, column + 1));
         }
-        if wanted.text != self.shown.text || (!being_typed_in && self.input.value() != wanted.text) {
+        if wanted.text != self.shown.text || (!being_typed_in && self.input.value() != wanted.text)
+        {
             // The field that is being typed in shows what was typed, to the last blank.
             if !being_typed_in {
                 self.input.set_value(&wanted.text);
@@ -395,12 +401,12 @@ impl Cell {
         if wanted.note != self.shown.note {
             mark(&self.cell, "marked", wanted.note.is_some())?;
             set_attribute(&self.input, "title", wanted.note.as_deref())?;
-            set_attribute(&self.input, "aria-invalid", wanted.note.as_ref().map(|_| "true"))?;
             set_attribute(
                 &self.input,
-                "aria-description",
-                wanted.note.as_deref(),
+                "aria-invalid",
+                wanted.note.as_ref().map(|_| "true"),
             )?;
+            set_attribute(&self.input, "aria-description", wanted.note.as_deref())?;
         }
         if wanted.words != self.shown.words {
             mark(&self.cell, "words", wanted.words)?;

@@ -16,9 +16,11 @@ pub mod state;
 pub mod words;
 
 #[cfg(target_arch = "wasm32")]
+mod app;
+#[cfg(target_arch = "wasm32")]
 mod apparatus;
 #[cfg(target_arch = "wasm32")]
-mod app;
+mod columns;
 #[cfg(target_arch = "wasm32")]
 mod elements;
 #[cfg(target_arch = "wasm32")]
@@ -29,8 +31,6 @@ mod files;
 mod graph;
 #[cfg(target_arch = "wasm32")]
 mod grid;
-#[cfg(target_arch = "wasm32")]
-mod columns;
 #[cfg(target_arch = "wasm32")]
 mod listener;
 #[cfg(target_arch = "wasm32")]

@@ -44,7 +44,12 @@ impl NotesPart {
             .job()
             .exclude
             .iter()
-            .map(|row| (*row, state.job().reasons.get(row).cloned().unwrap_or_default()))
+            .map(|row| {
+                (
+                    *row,
+                    state.job().reasons.get(row).cloned().unwrap_or_default(),
+                )
+            })
             .collect();
         let analysis = state.analysis();
         let unchanged = self.shown.as_ref().is_some_and(|(notes, findings, rows)| {
@@ -63,7 +68,15 @@ impl NotesPart {
             } else {
                 format!("{reason}.")
             };
-            self.item(document, "○", "Left out", false, &format!("Row {row} is left out of the line: {reason}"), "", (Some(*row), None, None))?;
+            self.item(
+                document,
+                "○",
+                "Left out",
+                false,
+                &format!("Row {row} is left out of the line: {reason}"),
+                "",
+                (Some(*row), None, None),
+            )?;
         }
         // A note beside its field is not said a second time here.
         let mut notes: Vec<&Note> = analysis
@@ -82,14 +95,38 @@ impl NotesPart {
                 "asked" => ("?", "Please check", true),
                 _ => ("·", "", false),
             };
-            self.item(document, sign, weight, weighty, &note.text, "", (note.row, note.column, note.field))?;
+            self.item(
+                document,
+                sign,
+                weight,
+                weighty,
+                &note.text,
+                "",
+                (note.row, note.column, note.field),
+            )?;
         }
         if notes.len() > MOST_SHOWN {
             let more = words::thousands(notes.len() - MOST_SHOWN);
-            self.item(document, "·", "", false, &format!("And {more} more of the kind."), "", (None, None, None))?;
+            self.item(
+                document,
+                "·",
+                "",
+                false,
+                &format!("And {more} more of the kind."),
+                "",
+                (None, None, None),
+            )?;
         }
         if self.list.child_element_count() == 0 {
-            self.item(document, "✓", "", false, "Nothing unusual.", "", (None, None, None))?;
+            self.item(
+                document,
+                "✓",
+                "",
+                false,
+                "Nothing unusual.",
+                "",
+                (None, None, None),
+            )?;
         }
         self.shown = Some((analysis.notes.clone(), analysis.findings.clone(), left_out));
         Ok(())
@@ -97,7 +134,15 @@ impl NotesPart {
 
     fn show_finding(&self, document: &Document, finding: &Finding) -> Shown {
         let row = finding.row.or_else(|| finding.rows.first().copied());
-        self.item(document, "△", "Look again", true, &finding.text, &finding.advice, (row, None, None))
+        self.item(
+            document,
+            "△",
+            "Look again",
+            true,
+            &finding.text,
+            &finding.advice,
+            (row, None, None),
+        )
     }
 
     #[allow(clippy::too_many_arguments)]
@@ -111,7 +156,13 @@ impl NotesPart {
         advice: &str,
         (row, column, field): (Option<usize>, Option<usize>, Option<&str>),
     ) -> Shown {
-        let item = add(document, &self.list, "li", if weighty { "weighty" } else { "" }, "")?;
+        let item = add(
+            document,
+            &self.list,
+            "li",
+            if weighty { "weighty" } else { "" },
+            "",
+        )?;
         add(document, &item, "span", "sign", sign)?.set_attribute("aria-hidden", "true")?;
         let said = add(document, &item, "div", "", "")?;
         let line = add(document, &said, "p", "", "")?;
@@ -125,7 +176,13 @@ impl NotesPart {
         };
         if !place.is_empty() {
             add(document, &line, "span", "", " ")?;
-            let link = add(document, &line, "button", "link-like", &format!("go to {place}"))?;
+            let link = add(
+                document,
+                &line,
+                "button",
+                "link-like",
+                &format!("go to {place}"),
+            )?;
             link.set_attribute("type", "button")?;
             link.set_attribute("data-do", "goto")?;
             if let Some(row) = row {

@@ -19,10 +19,16 @@ const NOTHING_ELSE: &str = "body > :not(#print-sheet-room) { display: none !impo
 pub fn print(window: &Window, document: &Document, sheet_html: &str) -> Shown {
     let (without_style, style) = parted(sheet_html).ok_or("the sheet has no style")?;
     let sheet = DomParser::new()?.parse_from_string(&without_style, SupportedType::TextHtml)?;
-    let main = sheet.query_selector("main")?.ok_or("the sheet has no content")?;
+    let main = sheet
+        .query_selector("main")?
+        .ok_or("the sheet has no content")?;
     let style = format!("{style}\n{NOTHING_ELSE}");
     let for_paper = style_for_paper(window, &style)?;
-    Reflect::set(document, &"adoptedStyleSheets".into(), &Array::of1(&for_paper))?;
+    Reflect::set(
+        document,
+        &"adoptedStyleSheets".into(),
+        &Array::of1(&for_paper),
+    )?;
     page_style_counts_for(document, "screen")?;
     let room: Element = find(document, "print-sheet-room")?;
     room.set_text_content(None);
@@ -58,7 +64,10 @@ fn style_for_paper(window: &Window, text: &str) -> Result<JsValue, JsValue> {
 fn page_style_counts_for(document: &Document, media: &str) -> Shown {
     let links = document.query_selector_all("link[rel=stylesheet]")?;
     for place in 0..links.length() {
-        if let Some(link) = links.get(place).and_then(|node| node.dyn_into::<Element>().ok()) {
+        if let Some(link) = links
+            .get(place)
+            .and_then(|node| node.dyn_into::<Element>().ok())
+        {
             link.set_attribute("media", media)?;
         }
     }

@@ -47,7 +47,12 @@ impl ResultPart {
         set_text(&self.more, &algebra::beside(state.analysis()));
         set_text(&self.why, &why);
         show(&self.why, !why.is_empty())?;
-        set_text(&self.bar, headline.as_deref().unwrap_or(if why.is_empty() { "—" } else { &why }));
+        set_text(
+            &self.bar,
+            headline
+                .as_deref()
+                .unwrap_or(if why.is_empty() { "—" } else { &why }),
+        );
 
         let entries = algebra::entries(state.job(), state.analysis());
         let same = self.figures.len() == entries.len()

@@ -302,13 +302,18 @@ pub enum Source {
 #[allow(missing_docs)] // The fields are rows, columns and typed text throughout.
 pub enum Msg {
     /// A text takes the table's place.
-    ReplaceTable { text: String },
+    ReplaceTable {
+        text: String,
+    },
     /// What was refused is used all the same.
     UseRefused,
     /// A table with headings and no readings takes the table's place.
     EmptyTable,
     /// A whole job takes the job's place.
-    OpenJob { job: Box<Job>, source: Source },
+    OpenJob {
+        job: Box<Job>,
+        source: Source,
+    },
     /// Back to a first visit.
     Forget,
     SetCell {
@@ -331,7 +336,9 @@ pub enum Msg {
     /// The cell or field was left: what is typed next is a step of its own.
     Settle,
     /// A blank row is shown before this one.
-    InsertRow { row: usize },
+    InsertRow {
+        row: usize,
+    },
     /// The blank row that nothing was typed into goes.
     CloseBlankRow,
     RemoveRow {
@@ -372,13 +379,18 @@ pub enum Msg {
     Undo,
     Redo,
     /// The grid shows rows from the window that holds this one.
-    ShowRow { row: usize },
+    ShowRow {
+        row: usize,
+    },
     /// A point of the graph is read out, or none.
     Point(Option<usize>),
     /// The next or an earlier point is read out: by so many places.
     Walk(isize),
     /// A sentence for the status line.
-    Say { text: String, trouble: bool },
+    Say {
+        text: String,
+        trouble: bool,
+    },
     CloseStatus,
 }
 
@@ -637,7 +649,11 @@ impl State {
         (points.len() > 1 && points.iter().all(|point| point.x == first.x)).then(|| {
             format!(
                 "Every row has the same {}: a gradient needs at least two different values.",
-                if axis.quantity.is_empty() { "current" } else { &axis.quantity }
+                if axis.quantity.is_empty() {
+                    "current"
+                } else {
+                    &axis.quantity
+                }
             )
         })
     }
@@ -718,7 +734,11 @@ impl State {
     ) {
         let mut job = self.job.clone();
         let number = column + 1;
-        let mut choice = match job.columns.iter().position(|choice| choice.column == number) {
+        let mut choice = match job
+            .columns
+            .iter()
+            .position(|choice| choice.column == number)
+        {
             Some(place) => job.columns.remove(place),
             None => ColumnChoice {
                 column: number,
@@ -1020,7 +1040,13 @@ mod tests {
     #[test]
     fn a_row_that_was_emptied_stays_in_view_until_it_is_left() {
         let mut state = page();
-        update(&mut state, Msg::Use { row: 2, used: false });
+        update(
+            &mut state,
+            Msg::Use {
+                row: 2,
+                used: false,
+            },
+        );
         update(&mut state, cell(1, 0, ""));
         update(&mut state, cell(1, 1, ""));
         assert_eq!(column(&state, 0), ["0.50", "", "1.50", "2.00", ""]);
@@ -1038,9 +1064,16 @@ mod tests {
         let mut state = page();
         update(&mut state, Msg::InsertRow { row: 1 });
         assert_eq!(state.place(1), RowPlace::Blank(1));
-        assert_eq!(state.job().table, TABLE, "a blank row is no part of the job");
+        assert_eq!(
+            state.job().table,
+            TABLE,
+            "a blank row is no part of the job"
+        );
         update(&mut state, cell(1, 1, "0.12"));
-        assert_eq!(column(&state, 1), ["0.08", "0.12", "0.17", "0.25", "0.33", ""]);
+        assert_eq!(
+            column(&state, 1),
+            ["0.08", "0.12", "0.17", "0.25", "0.33", ""]
+        );
         update(&mut state, Msg::RemoveRow { row: 0 });
         assert_eq!(column(&state, 1), ["0.12", "0.17", "0.25", "0.33", ""]);
     }
@@ -1092,7 +1125,10 @@ mod tests {
             (" \n\t\n", "holds no text"),
             ("no numbers\nat all", "No readings found"),
             ("I / A\tm / g\n0.50\t0.08", "Only one row"),
-            ("I / A\tm / g\n1.00\t0.08\n1.00\t0.09\n1.00\t0.07", "same current"),
+            (
+                "I / A\tm / g\n1.00\t0.08\n1.00\t0.09\n1.00\t0.07",
+                "same current",
+            ),
             (five_megabytes.as_str(), "5.0 MB long"),
         ];
         for (text, said) in cases {
@@ -1134,7 +1170,13 @@ mod tests {
     #[test]
     fn a_row_is_left_out_with_a_reason_and_taken_in_again() {
         let mut state = page();
-        update(&mut state, Msg::Use { row: 1, used: false });
+        update(
+            &mut state,
+            Msg::Use {
+                row: 1,
+                used: false,
+            },
+        );
         update(
             &mut state,
             Msg::SetReason {

@@ -97,7 +97,9 @@ fn print_sheet(job: &Job) {
     let html = sheet(job);
     // The print may go on while the page is used again: it is not held meanwhile.
     let page = app::read(|app| (app.window().clone(), app.document().clone()));
-    let Some((window, document)) = page else { return };
+    let Some((window, document)) = page else {
+        return;
+    };
     if let Err(error) = print::print(&window, &document, &html) {
         web_sys::console::error_1(&error);
         app::say(
@@ -120,12 +122,18 @@ fn save_png(job: Job) {
     let Some(Ok(canvas)) = painted else { return };
     let done = Closure::once_into_js(move |blob: JsValue| {
         let Ok(blob) = blob.dyn_into::<web_sys::Blob>() else {
-            app::say("The browser could not make a picture of the graph. The .svg file holds the same graph.", true);
+            app::say(
+                "The browser could not make a picture of the graph. The .svg file holds the same graph.",
+                true,
+            );
             return;
         };
         with_bytes(&blob.array_buffer(), move |bytes| match bytes {
             Some(bytes) => offer(&job, Kind::GraphPng, &bytes),
-            None => app::say("The browser could not make a picture of the graph. The .svg file holds the same graph.", true),
+            None => app::say(
+                "The browser could not make a picture of the graph. The .svg file holds the same graph.",
+                true,
+            ),
         });
     });
     // A browser that refuses gives no picture, and says so through the callback.
@@ -176,13 +184,17 @@ fn share(job: &Job) {
             .then(|| navigator.clipboard().write_text(&address))
     })
     .flatten();
-    let by_hand = format!("The link stands below the button, selected: copy it with Ctrl+C. {concern}");
+    let by_hand =
+        format!("The link stands below the button, selected: copy it with Ctrl+C. {concern}");
     let Some(promise) = copied else {
         app::say(by_hand, false);
         return;
     };
     let done = Closure::once_into_js(move |_: JsValue| {
-        app::say(format!("The link was copied; it holds the whole job. {concern}"), false);
+        app::say(
+            format!("The link was copied; it holds the whole job. {concern}"),
+            false,
+        );
     });
     let failed = Closure::once_into_js(move |_: JsValue| app::say(by_hand, false));
     let handlers = Array::of2(&done, &failed);

@@ -72,7 +72,11 @@ pub fn gradient_unit_si(analysis: &Analysis) -> f64 {
 
 /// One unit of an axis in SI; 1 when the axis has none.
 pub fn unit_si(axis: &Axis) -> f64 {
-    if axis.unit_si > 0.0 { axis.unit_si } else { 1.0 }
+    if axis.unit_si > 0.0 {
+        axis.unit_si
+    } else {
+        1.0
+    }
 }
 
 /// Value and uncertainty rounded together, with the unit: `(0.1666 ± 0.0009) g/A`; without an uncertainty four figures.
