@@ -1,0 +1,333 @@
+//! Who owns the state, and what happens after each message: update, then each part shows what has changed.
+
+use std::cell::RefCell;
+use std::collections::VecDeque;
+
+use wasm_bindgen::closure::Closure;
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::{Document, HtmlElement, HtmlInputElement, Window};
+
+use super::apparatus::ApparatusPart;
+use super::elements::{Shown, find, set_text};
+use super::events;
+use super::graph::GraphPart;
+use super::grid::GridPart;
+use super::listener::Listener;
+use super::notes::NotesPart;
+use super::result::ResultPart;
+use super::state::{Msg, Source, State, update};
+use super::take::TakePart;
+use super::trouble;
+use crate::keep::{link, store};
+
+/// How long the typing has to rest before the job is kept, in milliseconds.
+const REST_BEFORE_KEEPING_MS: i32 = 400;
+
+/// The page at work.
+pub struct App {
+    window: Window,
+    document: Document,
+    state: State,
+    grid: GridPart,
+    apparatus: ApparatusPart,
+    graph: GraphPart,
+    result: ResultPart,
+    notes: NotesPart,
+    take: TakePart,
+    kept_revision: u64,
+    keeping: Closure<dyn FnMut()>,
+    keeping_timer: Option<i32>,
+    painting: Closure<dyn FnMut()>,
+    painting_asked: bool,
+    _listeners: Vec<Listener>,
+}
+
+thread_local! {
+    static APP: RefCell<Option<App>> = const { RefCell::new(None) };
+    static QUEUE: RefCell<VecDeque<Msg>> = const { RefCell::new(VecDeque::new()) };
+}
+
+/// Brings the page to life; where that fails, the document says so and stays readable.
+pub fn start() {
+    trouble::install();
+    if let Err(error) = set_up() {
+        web_sys::console::error_1(&error);
+        trouble::show_boot_trouble();
+    }
+}
+
+/// Does what the message asks for, now or as soon as what is being done is done.
+pub fn send(msg: Msg) {
+    QUEUE.with_borrow_mut(|queue| queue.push_back(msg));
+    APP.with(|app| {
+        // A part that is showing something may set off an event, whose message waits for its turn.
+        let Ok(mut app) = app.try_borrow_mut() else {
+            return;
+        };
+        let Some(app) = app.as_mut() else { return };
+        while let Some(msg) = QUEUE.with_borrow_mut(VecDeque::pop_front) {
+            app.take_in(msg);
+        }
+    });
+}
+
+/// Looks something up in the page; `None` while it is busy.
+pub fn read<T>(look: impl FnOnce(&App) -> T) -> Option<T> {
+    APP.with(|app| app.try_borrow().ok()?.as_ref().map(look))
+}
+
+/// Does something with the page's parts; nothing while it is busy.
+pub fn with(act: impl FnOnce(&mut App) -> Shown) {
+    APP.with(|app| {
+        if let Ok(mut app) = app.try_borrow_mut()
+            && let Some(app) = app.as_mut()
+            && let Err(error) = act(app)
+        {
+            web_sys::console::error_1(&error);
+        }
+    });
+}
+
+/// Says something in the status line.
+pub fn say(text: impl Into<String>, trouble: bool) {
+    send(Msg::Say {
+        text: text.into(),
+        trouble,
+    });
+}
+
+impl App {
+    /// What the page knows.
+    pub fn state(&self) -> &State {
+        &self.state
+    }
+
+    /// The document.
+    pub fn document(&self) -> &Document {
+        &self.document
+    }
+
+    /// The window.
+    pub fn window(&self) -> &Window {
+        &self.window
+    }
+
+    /// The table's part of the page.
+    pub fn grid(&mut self) -> &mut GridPart {
+        &mut self.grid
+    }
+
+    /// The cell that was entered last.
+    pub fn grid_current(&self) -> Option<(usize, usize)> {
+        self.grid.current()
+    }
+
+    /// Whether the cell is being typed in, so that arrow keys move the caret.
+    pub fn grid_editing(&self) -> bool {
+        self.grid.editing()
+    }
+
+    /// The field of a cell, to be entered when the page is no longer held.
+    pub fn cell_field(&self, row: usize, column: usize) -> Option<HtmlInputElement> {
+        self.grid.field(row, column)
+    }
+
+    /// The tick of a row, likewise.
+    pub fn tick(&self, row: usize) -> Option<HtmlInputElement> {
+        self.grid.tick(row)
+    }
+
+    /// The field of a heading, likewise.
+    pub fn heading_field(&self, column: usize) -> Option<HtmlInputElement> {
+        self.grid.heading(column)
+    }
+
+    /// A field of the apparatus, likewise.
+    pub fn apparatus_field(&self, name: &str) -> Option<HtmlElement> {
+        self.apparatus.field(&self.document, name)
+    }
+
+    /// The graph's part of the page.
+    pub fn graph(&self) -> &GraphPart {
+        &self.graph
+    }
+
+    /// The part with the downloads.
+    pub fn take(&self) -> &TakePart {
+        &self.take
+    }
+
+    fn take_in(&mut self, msg: Msg) {
+        let forgotten = msg == Msg::Forget;
+        let typed_in = match &msg {
+            Msg::SetCell { row, column, .. } => Some((*row, *column)),
+            _ => None,
+        };
+        update(&mut self.state, msg);
+        if forgotten {
+            self.forget();
+        }
+        if let Err(error) = self.show(typed_in) {
+            web_sys::console::error_1(&error);
+        }
+        if self.state.revision() != self.kept_revision {
+            self.keep_soon();
+        }
+    }
+
+    fn show(&mut self, typed_in: Option<(usize, usize)>) -> Shown {
+        self.grid.show(&self.document, &self.state, typed_in)?;
+        self.apparatus.show(&self.document, &self.state)?;
+        self.result.show(&self.document, &self.state)?;
+        self.notes.show(&self.document, &self.state)?;
+        self.take.show(&self.state)?;
+        if self.graph.show(&self.document, &self.state)? {
+            self.ask_for_painting()?;
+        }
+        Ok(())
+    }
+
+    /// Paints the graph before the next frame, once, however often it is asked for.
+    pub fn ask_for_painting(&mut self) -> Shown {
+        if !self.painting_asked {
+            self.painting_asked = true;
+            self.window
+                .request_animation_frame(self.painting.as_ref().unchecked_ref())?;
+        }
+        Ok(())
+    }
+
+    fn paint(&mut self) -> Shown {
+        self.painting_asked = false;
+        self.graph.paint(&self.window, &self.state)
+    }
+
+    /// Keeps the job on this device when the typing rests.
+    fn keep_soon(&mut self) {
+        if let Some(timer) = self.keeping_timer.take() {
+            self.window.clear_timeout_with_handle(timer);
+        }
+        self.keeping_timer = self
+            .window
+            .set_timeout_with_callback_and_timeout_and_arguments_0(
+                self.keeping.as_ref().unchecked_ref(),
+                REST_BEFORE_KEEPING_MS,
+            )
+            .ok();
+    }
+
+    /// Keeps the job on this device now, if it was changed since.
+    pub fn keep(&mut self) -> Option<String> {
+        self.keeping_timer = None;
+        if self.state.revision() == self.kept_revision {
+            return None;
+        }
+        let first = self.kept_revision == 0;
+        self.kept_revision = self.state.revision();
+        // From here on the job is no longer the one in the link that may have opened it.
+        self.drop_fragment();
+        match store::save(self.state.job()) {
+            Err(error) if first => Some(error.to_string()),
+            _ => None,
+        }
+    }
+
+    fn forget(&mut self) {
+        self.kept_revision = self.state.revision();
+        if let Some(timer) = self.keeping_timer.take() {
+            self.window.clear_timeout_with_handle(timer);
+        }
+        self.drop_fragment();
+        if let Err(error) = store::forget() {
+            update(
+                &mut self.state,
+                Msg::Say {
+                    text: error.to_string(),
+                    trouble: true,
+                },
+            );
+        }
+    }
+
+    fn drop_fragment(&self) {
+        let location = self.window.location();
+        if let (Ok(hash), Ok(path), Ok(search)) =
+            (location.hash(), location.pathname(), location.search())
+            && link::holds_job(&hash)
+            && let Ok(history) = self.window.history()
+        {
+            // Where the browser refuses, the link stays in the address: no harm beyond that.
+            let _ = history.replace_state_with_url(
+                &JsValue::NULL,
+                "",
+                Some(&format!("{path}{search}")),
+            );
+        }
+    }
+}
+
+/// Opens the job in the address of the page, if it holds one.
+pub fn open_link(hash: &str) {
+    if !link::holds_job(hash) {
+        return;
+    }
+    match link::from_fragment(hash) {
+        Ok(job) => send(Msg::OpenJob {
+            job: Box::new(job),
+            source: Source::Link,
+        }),
+        Err(error) => {
+            with(|app| {
+                app.drop_fragment();
+                Ok(())
+            });
+            say(
+                format!("{error} The job on the page was not changed."),
+                true,
+            );
+        }
+    }
+}
+
+fn set_up() -> Shown {
+    let window = web_sys::window().ok_or("there is no window")?;
+    let document = window.document().ok_or("there is no document")?;
+    set_text(&find(&document, "version")?, &crate::version());
+    let app = App {
+        state: State::first_visit(),
+        grid: GridPart::find(&document)?,
+        apparatus: ApparatusPart::find(&document)?,
+        graph: GraphPart::find(&document)?,
+        result: ResultPart::find(&document)?,
+        notes: NotesPart::find(&document)?,
+        take: TakePart::find(&document)?,
+        kept_revision: 0,
+        keeping: Closure::new(|| {
+            let mut trouble = None;
+            with(|app| {
+                trouble = app.keep();
+                Ok(())
+            });
+            if let Some(trouble) = trouble {
+                say(trouble, true);
+            }
+        }),
+        keeping_timer: None,
+        painting: Closure::new(|| with(App::paint)),
+        painting_asked: false,
+        _listeners: events::listen(&window, &document)?,
+        window: window.clone(),
+        document,
+    };
+    APP.with_borrow_mut(|slot| *slot = Some(app));
+    match store::load() {
+        Ok(Some(job)) => send(Msg::OpenJob {
+            job: Box::new(job),
+            source: Source::Kept,
+        }),
+        Ok(None) => send(Msg::Settle),
+        Err(error) => say(error.to_string(), true),
+    }
+    open_link(&window.location().hash()?);
+    Ok(())
+}

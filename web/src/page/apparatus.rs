@@ -1,0 +1,110 @@
+//! The fields of the apparatus, each with what is said of it beside it, and the lists of choices.
+
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::{Document, Element, HtmlElement, HtmlInputElement, HtmlSelectElement};
+use yokeline_core::job::Varied;
+
+use super::elements::{Shown, find, mark, set_text, set_value, show};
+use super::state::{Choice, Field, State};
+
+/// The apparatus's part of the page, with the lists of choices wherever they stand.
+pub struct ApparatusPart {
+    fields: Vec<(Field, HtmlInputElement)>,
+    lists: Vec<(&'static str, HtmlSelectElement)>,
+    said: Vec<(&'static str, Element)>,
+    fixed_current: Element,
+    more: Element,
+}
+
+impl ApparatusPart {
+    /// The part, in the document as it stands.
+    pub fn find(document: &Document) -> Result<Self, JsValue> {
+        let mut fields = Vec::new();
+        let mut said = Vec::new();
+        for field in Field::ALL {
+            fields.push((field, find(document, field.name())?));
+            if field != Field::Title {
+                said.push((
+                    field.name(),
+                    find(document, &format!("{}-note", field.name()))?,
+                ));
+            }
+        }
+        said.push(("varied", find(document, "varied-note")?));
+        let mut lists = Vec::new();
+        for list in Choice::LISTS {
+            lists.push((list, find(document, list)?));
+        }
+        Ok(ApparatusPart {
+            fields,
+            lists,
+            said,
+            fixed_current: find(document, "fixed_current-field")?,
+            more: find(document, "more-apparatus")?,
+        })
+    }
+
+    /// Shows what is typed and chosen, and what is said of it.
+    pub fn show(&self, _: &Document, state: &State) -> Shown {
+        let job = state.job();
+        for (field, input) in &self.fields {
+            set_value(input, field.of(job));
+        }
+        for (list, select) in &self.lists {
+            let chosen = Choice::shown(list, job);
+            if select.value() != chosen {
+                select.set_value(chosen);
+            }
+        }
+        show(
+            &self.fixed_current,
+            matches!(job.varied, Varied::Length | Varied::Angle) || !job.fixed_current.is_empty(),
+        )?;
+        for (name, place) in &self.said {
+            let notes = state.analysis().notes.iter().filter(|note| {
+                note.field
+                    .is_some_and(|field| place_of(field) == Some(*name))
+            });
+            let mut text = String::new();
+            let mut weight = "told";
+            for note in notes {
+                if !text.is_empty() {
+                    text.push(' ');
+                }
+                text.push_str(&note.text);
+                if note.weight != "told" {
+                    weight = note.weight;
+                }
+            }
+            set_text(place, &text);
+            mark(place, "trouble", weight == "trouble")?;
+            mark(place, "asked", weight == "asked")?;
+            if let Some(field) = place.parent_element() {
+                mark(&field, "marked", weight == "trouble")?;
+            }
+        }
+        Ok(())
+    }
+
+    /// A field or list by its name in notes, with what hides it opened.
+    pub fn field(&self, document: &Document, name: &str) -> Option<HtmlElement> {
+        let name = place_of(name).unwrap_or(name);
+        let field: HtmlElement = document.get_element_by_id(name)?.dyn_into().ok()?;
+        if self.more.contains(Some(&field)) {
+            // A field that stays hidden cannot be entered, and nothing else comes of it.
+            let _ = self.more.set_attribute("open", "");
+        }
+        Some(field)
+    }
+}
+
+/// The field of the page that a note's field is shown beside; `None` for one that the page has no field for.
+pub fn place_of(field: &str) -> Option<&'static str> {
+    let name = match field {
+        "probe" | "reading" | "probe.reading" => "probe_reading",
+        "uncertainty" | "probe.uncertainty" => "probe_uncertainty",
+        "varied" => return Some("varied"),
+        other => other.strip_prefix("apparatus.").unwrap_or(other),
+    };
+    Field::named(name).map(Field::name)
+}

@@ -1,0 +1,195 @@
+//! The graph and its residual strip: painted before the next frame, walked with pointer or arrow keys, and told in words.
+
+use wasm_bindgen::JsValue;
+use web_sys::{Document, Element, HtmlCanvasElement, Window};
+
+use crate::chart::describe::{describe, point_text, table};
+use crate::chart::scene::{GraphChoice, Scene};
+use crate::chart::theme::Theme;
+use crate::chart::{canvas, svg};
+
+use super::elements::{Shown, add, find, set_attribute, set_text};
+use super::state::State;
+
+/// The size of a saved picture, in CSS pixels.
+const SAVED_WIDTH: u32 = 900;
+const SAVED_HEIGHT: u32 = 640;
+
+/// The graph's part of the page.
+pub struct GraphPart {
+    walk: Element,
+    graph: HtmlCanvasElement,
+    residuals: HtmlCanvasElement,
+    equation: Element,
+    readout: Element,
+    remarks: Element,
+    description: Element,
+    table_head: Element,
+    table_body: Element,
+    scenes: Option<(Scene, Scene)>,
+}
+
+impl GraphPart {
+    /// The part, in the document as it stands.
+    pub fn find(document: &Document) -> Result<Self, JsValue> {
+        Ok(GraphPart {
+            walk: find(document, "graph-walk")?,
+            graph: find(document, "graph")?,
+            residuals: find(document, "residuals")?,
+            equation: find(document, "equation")?,
+            readout: find(document, "readout")?,
+            remarks: find(document, "graph-remarks")?,
+            description: find(document, "graph-description")?,
+            table_head: find(document, "graph-table-head")?,
+            table_body: find(document, "graph-table-body")?,
+            scenes: None,
+        })
+    }
+
+    /// Shows what stands around the graph; answers whether it has to be painted again.
+    pub fn show(&mut self, document: &Document, state: &State) -> Result<bool, JsValue> {
+        let analysis = state.analysis();
+        let mut graph = Scene::graph(analysis, &GraphChoice::default());
+        let mut residuals = Scene::residuals(analysis);
+        graph.line_up(&mut residuals);
+        // The title stands above the canvas, as text.
+        let title = std::mem::take(&mut graph.title);
+        graph.selected = state.point();
+        residuals.selected = state.point();
+
+        let readout = match state.point() {
+            Some(point) => point_text(analysis, point),
+            None if analysis.points.is_empty() => String::new(),
+            None => "Point at the graph, or walk its points with the arrow keys, to read them out."
+                .to_owned(),
+        };
+        set_text(&self.readout, &readout);
+        let points = analysis.points.len();
+        set_attribute(&self.walk, "aria-valuemax", Some(&points.to_string()))?;
+        set_attribute(
+            &self.walk,
+            "aria-valuemin",
+            Some(if points == 0 { "0" } else { "1" }),
+        )?;
+        let now = state
+            .point()
+            .map_or(usize::from(points > 0), |point| point + 1);
+        set_attribute(&self.walk, "aria-valuenow", Some(&now.to_string()))?;
+        let said = match state.point() {
+            Some(_) => readout,
+            None => format!("{points} points"),
+        };
+        set_attribute(&self.walk, "aria-valuetext", Some(&said))?;
+
+        let same = self
+            .scenes
+            .as_ref()
+            .is_some_and(|(old_graph, old_residuals)| {
+                *old_graph == graph && *old_residuals == residuals
+            });
+        if same {
+            return Ok(false);
+        }
+        let only_selection = self.scenes.as_ref().is_some_and(|(old, _)| {
+            old.points == graph.points
+                && old.lines == graph.lines
+                && old.x == graph.x
+                && old.y == graph.y
+        });
+        if !only_selection {
+            let equations = graph.equations.join("; ");
+            set_text(
+                &self.equation,
+                &if equations.is_empty() {
+                    title
+                } else {
+                    format!("{title}: {equations}")
+                },
+            );
+            set_text(&self.remarks, &graph.remarks.join(" "));
+            self.show_in_words(document, &graph)?;
+        }
+        self.scenes = Some((graph, residuals));
+        Ok(true)
+    }
+
+    fn show_in_words(&self, document: &Document, graph: &Scene) -> Shown {
+        set_text(&self.description, &describe(graph));
+        let words = table(graph);
+        self.table_head.set_text_content(None);
+        let row = add(document, &self.table_head, "tr", "", "")?;
+        for heading in &words.headings {
+            add(document, &row, "th", "", heading)?.set_attribute("scope", "col")?;
+        }
+        self.table_body.set_text_content(None);
+        for cells in &words.rows {
+            let row = add(document, &self.table_body, "tr", "", "")?;
+            for cell in cells {
+                add(document, &row, "td", "", cell)?;
+            }
+        }
+        Ok(())
+    }
+
+    /// Paints both canvases.
+    pub fn paint(&self, window: &Window, _: &State) -> Shown {
+        let Some((graph, residuals)) = &self.scenes else {
+            return Ok(());
+        };
+        let dark = window
+            .match_media("(prefers-color-scheme: dark)")?
+            .is_some_and(|query| query.matches());
+        let theme = if dark { Theme::Dark } else { Theme::Light };
+        canvas::paint(graph, &self.graph, theme)?;
+        canvas::paint(residuals, &self.residuals, theme)?;
+        Ok(())
+    }
+
+    /// The point nearest to a place of the window, in CSS pixels.
+    pub fn nearest(&self, client_x: f64, client_y: f64) -> Option<usize> {
+        let (graph, _) = self.scenes.as_ref()?;
+        let frame = self.graph.get_bounding_client_rect();
+        graph.nearest(
+            client_x - frame.left(),
+            client_y - frame.top(),
+            frame.width(),
+            frame.height(),
+        )
+    }
+
+    /// The graph as a file of its own.
+    pub fn to_svg(&self) -> Option<String> {
+        let (graph, _) = self.scenes.as_ref()?;
+        Some(svg::svg(
+            &saved(graph),
+            SAVED_WIDTH,
+            SAVED_HEIGHT,
+            Theme::Light,
+        ))
+    }
+
+    /// The graph painted on a canvas of its own, for a picture.
+    pub fn to_canvas(&self, document: &Document) -> Result<HtmlCanvasElement, JsValue> {
+        let canvas: HtmlCanvasElement =
+            wasm_bindgen::JsCast::dyn_into(document.create_element("canvas")?)?;
+        if let Some((graph, _)) = &self.scenes {
+            canvas::paint_sized(
+                &saved(graph),
+                &canvas,
+                Theme::Light,
+                f64::from(SAVED_WIDTH),
+                f64::from(SAVED_HEIGHT),
+                2.0,
+            )?;
+        }
+        Ok(canvas)
+    }
+}
+
+/// The graph without the ring about the point that is read out.
+fn saved(graph: &Scene) -> Scene {
+    Scene {
+        selected: None,
+        ..graph.clone()
+    }
+}

@@ -1,0 +1,48 @@
+//! The page: the only code that touches the document.
+//!
+//! Start at [`state`]: the page holds one [`Job`](yokeline_core::job::Job), a handler only sends a [`Msg`], and
+//! [`update`](state::update) is plain Rust. Everything shown is derived from the job by the parts below, each of which owns
+//! one piece of index.html and changes only what has changed, so that the field being typed in keeps its caret.
+//!
+//! - plain Rust, tested without a browser: [`state`], [`edit`] (a table's rows and cells), [`example`], [`words`]
+//!   (labels), [`algebra`] (the lines behind each figure);
+//! - in the browser: `app` (who owns the state, and what happens after each message), `events` (what people do, turned
+//!   into messages), then a file for each part of the page.
+
+pub mod algebra;
+pub mod edit;
+pub mod example;
+pub mod state;
+pub mod words;
+
+#[cfg(target_arch = "wasm32")]
+mod app;
+#[cfg(target_arch = "wasm32")]
+mod apparatus;
+#[cfg(target_arch = "wasm32")]
+mod columns;
+#[cfg(target_arch = "wasm32")]
+mod elements;
+#[cfg(target_arch = "wasm32")]
+mod events;
+#[cfg(target_arch = "wasm32")]
+mod files;
+#[cfg(target_arch = "wasm32")]
+mod graph;
+#[cfg(target_arch = "wasm32")]
+mod grid;
+#[cfg(target_arch = "wasm32")]
+mod listener;
+#[cfg(target_arch = "wasm32")]
+mod notes;
+#[cfg(target_arch = "wasm32")]
+mod print;
+#[cfg(target_arch = "wasm32")]
+mod result;
+#[cfg(target_arch = "wasm32")]
+mod take;
+#[cfg(target_arch = "wasm32")]
+mod trouble;
+
+#[cfg(target_arch = "wasm32")]
+pub use app::start;

@@ -1,0 +1,216 @@
+//! What was noticed, in a calm list, and the status line.
+
+use wasm_bindgen::JsValue;
+use web_sys::{Document, Element};
+use yokeline_core::job::output::{Finding, Note};
+
+use super::apparatus::place_of;
+use super::elements::{Shown, add, find, mark, set_text, show};
+use super::state::{State, Status};
+use super::words;
+
+/// So many notes are shown; of more than these the rest is counted.
+const MOST_SHOWN: usize = 60;
+
+/// The notes' part of the page.
+pub struct NotesPart {
+    list: Element,
+    shown: Option<(Vec<Note>, Vec<Finding>, Vec<(usize, String)>)>,
+    status: Element,
+    status_text: Element,
+    status_action: Element,
+    status_close: Element,
+    status_shown: Status,
+}
+
+impl NotesPart {
+    /// The part, in the document as it stands.
+    pub fn find(document: &Document) -> Result<Self, JsValue> {
+        Ok(NotesPart {
+            list: find(document, "notes")?,
+            shown: None,
+            status: find(document, "status")?,
+            status_text: find(document, "status-text")?,
+            status_action: find(document, "status-action")?,
+            status_close: find(document, "status-close")?,
+            status_shown: Status::default(),
+        })
+    }
+
+    /// Shows what was noticed, when that has changed.
+    pub fn show(&mut self, document: &Document, state: &State) -> Shown {
+        self.show_status(state.status())?;
+        let left_out: Vec<(usize, String)> = state
+            .job()
+            .exclude
+            .iter()
+            .map(|row| {
+                (
+                    *row,
+                    state.job().reasons.get(row).cloned().unwrap_or_default(),
+                )
+            })
+            .collect();
+        let analysis = state.analysis();
+        let unchanged = self.shown.as_ref().is_some_and(|(notes, findings, rows)| {
+            *notes == analysis.notes && *findings == analysis.findings && *rows == left_out
+        });
+        if unchanged {
+            return Ok(());
+        }
+        self.list.set_text_content(None);
+        for finding in &analysis.findings {
+            self.show_finding(document, finding)?;
+        }
+        for (row, reason) in &left_out {
+            let reason = if reason.is_empty() {
+                "no reason is given yet: type one beside the row, the sheet prints it.".to_owned()
+            } else {
+                format!("{reason}.")
+            };
+            self.item(
+                document,
+                "○",
+                "Left out",
+                false,
+                &format!("Row {row} is left out of the line: {reason}"),
+                "",
+                (Some(*row), None, None),
+            )?;
+        }
+        // A note beside its field is not said a second time here.
+        let mut notes: Vec<&Note> = analysis
+            .notes
+            .iter()
+            .filter(|note| note.field.and_then(place_of).is_none())
+            .collect();
+        notes.sort_by_key(|note| match note.weight {
+            "trouble" => 0,
+            "asked" => 1,
+            _ => 2,
+        });
+        for note in notes.iter().take(MOST_SHOWN) {
+            let (sign, weight, weighty) = match note.weight {
+                "trouble" => ("✕", "Not used", true),
+                "asked" => ("?", "Please check", true),
+                _ => ("·", "", false),
+            };
+            self.item(
+                document,
+                sign,
+                weight,
+                weighty,
+                &note.text,
+                "",
+                (note.row, note.column, note.field),
+            )?;
+        }
+        if notes.len() > MOST_SHOWN {
+            let more = words::thousands(notes.len() - MOST_SHOWN);
+            self.item(
+                document,
+                "·",
+                "",
+                false,
+                &format!("And {more} more of the kind."),
+                "",
+                (None, None, None),
+            )?;
+        }
+        if self.list.child_element_count() == 0 {
+            self.item(
+                document,
+                "✓",
+                "",
+                false,
+                "Nothing unusual.",
+                "",
+                (None, None, None),
+            )?;
+        }
+        self.shown = Some((analysis.notes.clone(), analysis.findings.clone(), left_out));
+        Ok(())
+    }
+
+    fn show_finding(&self, document: &Document, finding: &Finding) -> Shown {
+        let row = finding.row.or_else(|| finding.rows.first().copied());
+        self.item(
+            document,
+            "△",
+            "Look again",
+            true,
+            &finding.text,
+            &finding.advice,
+            (row, None, None),
+        )
+    }
+
+    #[allow(clippy::too_many_arguments)]
+    fn item(
+        &self,
+        document: &Document,
+        sign: &str,
+        weight: &str,
+        weighty: bool,
+        text: &str,
+        advice: &str,
+        (row, column, field): (Option<usize>, Option<usize>, Option<&str>),
+    ) -> Shown {
+        let item = add(
+            document,
+            &self.list,
+            "li",
+            if weighty { "weighty" } else { "" },
+            "",
+        )?;
+        add(document, &item, "span", "sign", sign)?.set_attribute("aria-hidden", "true")?;
+        let said = add(document, &item, "div", "", "")?;
+        let line = add(document, &said, "p", "", "")?;
+        if !weight.is_empty() {
+            add(document, &line, "span", "weight", &format!("{weight}: "))?;
+        }
+        add(document, &line, "span", "", text)?;
+        let place = match field {
+            Some(field) => field.replace('_', " "),
+            None => words::place(row, column),
+        };
+        if !place.is_empty() {
+            add(document, &line, "span", "", " ")?;
+            let link = add(
+                document,
+                &line,
+                "button",
+                "link-like",
+                &format!("go to {place}"),
+            )?;
+            link.set_attribute("type", "button")?;
+            link.set_attribute("data-do", "goto")?;
+            if let Some(row) = row {
+                link.set_attribute("data-goto-row", &row.to_string())?;
+            }
+            if let Some(column) = column {
+                link.set_attribute("data-goto-column", &column.to_string())?;
+            }
+            if let Some(field) = field {
+                link.set_attribute("data-goto-field", field)?;
+            }
+        }
+        if !advice.is_empty() {
+            add(document, &said, "p", "advice", advice)?;
+        }
+        Ok(())
+    }
+
+    fn show_status(&mut self, status: &Status) -> Shown {
+        if *status == self.status_shown {
+            return Ok(());
+        }
+        set_text(&self.status_text, &status.text);
+        mark(&self.status, "shown", !status.text.is_empty())?;
+        mark(&self.status, "trouble", status.trouble)?;
+        show(&self.status_action, status.offer)?;
+        show(&self.status_close, !status.text.is_empty())?;
+        self.status_shown = status.clone();
+        Ok(())
+    }
+}

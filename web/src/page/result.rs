@@ -1,0 +1,119 @@
+//! The result: the headline, the slim bar that stays in view, and each figure with its algebra one click away.
+
+use wasm_bindgen::JsValue;
+use web_sys::{Document, Element};
+
+use super::algebra::{self, Entry};
+use super::elements::{Shown, add, find, set_attribute, set_text, show};
+use super::state::State;
+
+/// The result's part of the page.
+pub struct ResultPart {
+    answer: Element,
+    more: Element,
+    why: Element,
+    bar: Element,
+    list: Element,
+    figures: Vec<FigureShown>,
+}
+
+struct FigureShown {
+    key: String,
+    row: Element,
+    name: Element,
+    value: Element,
+    algebra: Element,
+    lines: Vec<String>,
+}
+
+impl ResultPart {
+    /// The part, in the document as it stands.
+    pub fn find(document: &Document) -> Result<Self, JsValue> {
+        Ok(ResultPart {
+            answer: find(document, "answer-value")?,
+            more: find(document, "answer-more")?,
+            why: find(document, "answer-why")?,
+            bar: find(document, "bar-value")?,
+            list: find(document, "figures")?,
+            figures: Vec::new(),
+        })
+    }
+
+    /// Shows the figures; one that is open stays open.
+    pub fn show(&mut self, document: &Document, state: &State) -> Shown {
+        let headline = algebra::headline(state.analysis());
+        let why = algebra::why_none(state.job(), state.analysis());
+        set_text(&self.answer, headline.as_deref().unwrap_or("—"));
+        set_text(&self.more, &algebra::beside(state.analysis()));
+        set_text(&self.why, &why);
+        show(&self.why, !why.is_empty())?;
+        set_text(
+            &self.bar,
+            headline
+                .as_deref()
+                .unwrap_or(if why.is_empty() { "—" } else { &why }),
+        );
+
+        let entries = algebra::entries(state.job(), state.analysis());
+        let same = self.figures.len() == entries.len()
+            && self
+                .figures
+                .iter()
+                .zip(&entries)
+                .all(|(shown, entry)| shown.key == entry.key);
+        if !same {
+            self.rebuild(document, &entries)?;
+        }
+        for (shown, entry) in self.figures.iter_mut().zip(entries) {
+            set_text(&shown.name, &entry.name);
+            set_text(&shown.value, &entry.value);
+            if shown.lines != entry.lines {
+                shown.algebra.set_text_content(None);
+                for line in &entry.lines {
+                    add(document, &shown.algebra, "p", "", line)?;
+                }
+                shown.lines = entry.lines;
+            }
+        }
+        Ok(())
+    }
+
+    /// Makes the rows anew, keeping those whose figure is still there.
+    fn rebuild(&mut self, document: &Document, entries: &[Entry]) -> Shown {
+        let mut old = std::mem::take(&mut self.figures);
+        for entry in entries {
+            let kept = old.iter().position(|shown| shown.key == entry.key);
+            let figure = match kept {
+                Some(place) => old.swap_remove(place),
+                None => FigureShown::make(document, entry)?,
+            };
+            self.list.append_child(&figure.row)?;
+            self.figures.push(figure);
+        }
+        for gone in old {
+            gone.row.remove();
+        }
+        Ok(())
+    }
+}
+
+impl FigureShown {
+    fn make(document: &Document, entry: &Entry) -> Result<Self, JsValue> {
+        let row = document.create_element("li")?;
+        let details = add(document, &row, "details", "", "")?;
+        set_attribute(&details, "id", Some(&format!("figure-{}", entry.key)))?;
+        let summary = add(document, &details, "summary", "", "")?;
+        let name = add(document, &summary, "span", "what", "")?;
+        let value = add(document, &summary, "span", "value", "")?;
+        value.set_attribute("id", &format!("value-{}", entry.key))?;
+        let algebra = add(document, &details, "div", "algebra", "")?;
+        Ok(FigureShown {
+            key: entry.key.clone(),
+            row,
+            name,
+            value,
+            algebra,
+            lines: Vec::new(),
+        })
+    }
+}

@@ -1,0 +1,1326 @@
+//! What the page knows, and what each message does to it: plain Rust, tested without a browser.
+//!
+//! Start at [`State`] and [`update`]. The page holds one [`Job`]; what is shown is derived from it each time it changes, and
+//! undo is the job before. A change that cannot be made leaves the job as it was and says why in the status line.
+
+use yokeline_core::job::input::{
+    ColumnChoice, DecimalMark, Lie, Show, UncertaintyWay, WorstLineRule,
+};
+use yokeline_core::job::{Analysis, Fit, Job, Varied, work};
+use yokeline_core::table::Plain;
+
+use super::{edit, example};
+
+/// The longest table that is read, in bytes: 100,000 rows of four columns and then some.
+pub const LONGEST_TABLE: usize = 4_000_000;
+
+/// How many rows the grid shows at a time, so that a long table does not hold the page up.
+pub const WINDOW: usize = 60;
+
+/// How many jobs undo goes back, and how many bytes of tables they may hold together.
+const UNDO_STEPS: usize = 200;
+const UNDO_BYTES: usize = 24_000_000;
+
+/// What the page knows.
+#[derive(Debug)]
+pub struct State {
+    job: Job,
+    plain: Plain,
+    analysis: Analysis,
+    undo: Vec<Job>,
+    redo: Vec<Job>,
+    /// What is being typed in: one undo takes back all that was typed there in one go.
+    typing: Option<Typing>,
+    /// A row of the grid, from 0, that is shown blank among the others and is no part of the job yet.
+    blank_row: Option<usize>,
+    /// A job that was not taken, in case the user wants it all the same.
+    refused: Option<Job>,
+    status: Status,
+    first_row: usize,
+    point: Option<usize>,
+    revision: u64,
+}
+
+/// What stands in the status line.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Status {
+    /// The sentence; empty for none.
+    pub text: String,
+    /// Whether something was not done.
+    pub trouble: bool,
+    /// Whether what was refused can be used all the same.
+    pub offer: bool,
+}
+
+/// What a row of the grid stands for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum RowPlace {
+    /// A row of the table, from 0.
+    Data(usize),
+    /// A blank row; what is typed there goes in before this row of the table, from 0.
+    Blank(usize),
+}
+
+/// Where something was typed, for undo.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Typing {
+    /// A cell, by row of the grid and column, from 0.
+    Cell(usize, usize),
+    /// A heading, by column from 0.
+    Heading(usize),
+    /// A column's unit, by column from 0.
+    Unit(usize),
+    /// A column's length, by column from 0.
+    Series(usize),
+    /// The reason for leaving a row of the grid out, from 0.
+    Reason(usize),
+    /// A field.
+    Field(Field),
+}
+
+/// A field of typed text.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[allow(missing_docs)] // The fields of the job have the same names and say what they are.
+pub enum Field {
+    Title,
+    Length,
+    LengthUncertainty,
+    Wires,
+    Angle,
+    Gravity,
+    LeverRatio,
+    BalanceResolution,
+    CurrentResolution,
+    FixedCurrent,
+    ProbeReading,
+    ProbeUncertainty,
+}
+
+impl Field {
+    /// Every field.
+    pub const ALL: [Field; 12] = [
+        Field::Title,
+        Field::Length,
+        Field::LengthUncertainty,
+        Field::Wires,
+        Field::Angle,
+        Field::Gravity,
+        Field::LeverRatio,
+        Field::BalanceResolution,
+        Field::CurrentResolution,
+        Field::FixedCurrent,
+        Field::ProbeReading,
+        Field::ProbeUncertainty,
+    ];
+
+    /// The name it has in the document, which notes use too.
+    pub fn name(self) -> &'static str {
+        match self {
+            Field::Title => "title",
+            Field::Length => "length",
+            Field::LengthUncertainty => "length_uncertainty",
+            Field::Wires => "wires",
+            Field::Angle => "angle",
+            Field::Gravity => "gravity",
+            Field::LeverRatio => "lever_ratio",
+            Field::BalanceResolution => "balance_resolution",
+            Field::CurrentResolution => "current_resolution",
+            Field::FixedCurrent => "fixed_current",
+            Field::ProbeReading => "probe_reading",
+            Field::ProbeUncertainty => "probe_uncertainty",
+        }
+    }
+
+    /// The field of that name.
+    pub fn named(name: &str) -> Option<Field> {
+        Self::ALL.into_iter().find(|field| field.name() == name)
+    }
+
+    /// What is typed in it.
+    pub fn of(self, job: &Job) -> &str {
+        match self {
+            Field::Title => &job.title,
+            Field::Length => &job.apparatus.length,
+            Field::LengthUncertainty => &job.apparatus.length_uncertainty,
+            Field::Wires => &job.apparatus.wires,
+            Field::Angle => &job.apparatus.angle,
+            Field::Gravity => &job.apparatus.gravity,
+            Field::LeverRatio => &job.apparatus.lever_ratio,
+            Field::BalanceResolution => &job.apparatus.balance_resolution,
+            Field::CurrentResolution => &job.apparatus.current_resolution,
+            Field::FixedCurrent => &job.fixed_current,
+            Field::ProbeReading => &job.probe.reading,
+            Field::ProbeUncertainty => &job.probe.uncertainty,
+        }
+    }
+
+    fn in_job(self, job: &mut Job) -> &mut String {
+        match self {
+            Field::Title => &mut job.title,
+            Field::Length => &mut job.apparatus.length,
+            Field::LengthUncertainty => &mut job.apparatus.length_uncertainty,
+            Field::Wires => &mut job.apparatus.wires,
+            Field::Angle => &mut job.apparatus.angle,
+            Field::Gravity => &mut job.apparatus.gravity,
+            Field::LeverRatio => &mut job.apparatus.lever_ratio,
+            Field::BalanceResolution => &mut job.apparatus.balance_resolution,
+            Field::CurrentResolution => &mut job.apparatus.current_resolution,
+            Field::FixedCurrent => &mut job.fixed_current,
+            Field::ProbeReading => &mut job.probe.reading,
+            Field::ProbeUncertainty => &mut job.probe.uncertainty,
+        }
+    }
+}
+
+/// A choice from a list, with the value it was given.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[allow(missing_docs)] // The fields of the job have the same names and say what they are.
+pub enum Choice {
+    Varied(Varied),
+    Fit(Fit),
+    WorstLineRule(WorstLineRule),
+    Show(Show),
+    UncertaintyWay(UncertaintyWay),
+    DecimalMark(Option<DecimalMark>),
+    Lie(Option<Lie>),
+}
+
+impl Choice {
+    /// The names, in the document, of the lists.
+    pub const LISTS: [&'static str; 7] = [
+        "varied",
+        "fit",
+        "worst_line_rule",
+        "show",
+        "uncertainty_way",
+        "decimal-mark",
+        "lie",
+    ];
+
+    /// The choice that a list of the document and the value chosen in it stand for.
+    pub fn named(list: &str, value: &str) -> Option<Choice> {
+        Some(match (list, value) {
+            ("varied", "current") => Choice::Varied(Varied::Current),
+            ("varied", "length") => Choice::Varied(Varied::Length),
+            ("varied", "angle") => Choice::Varied(Varied::Angle),
+            ("varied", "product") => Choice::Varied(Varied::Product),
+            ("fit", "least_squares") => Choice::Fit(Fit::LeastSquares),
+            ("fit", "weighted") => Choice::Fit(Fit::Weighted),
+            ("fit", "both_errors") => Choice::Fit(Fit::BothErrors),
+            ("fit", "through_origin") => Choice::Fit(Fit::ThroughOrigin),
+            ("worst_line_rule", "half_difference") => {
+                Choice::WorstLineRule(WorstLineRule::HalfDifference)
+            }
+            ("worst_line_rule", "larger_distance") => {
+                Choice::WorstLineRule(WorstLineRule::LargerDistance)
+            }
+            ("show", "full") => Choice::Show(Show::Full),
+            ("show", "answers") => Choice::Show(Show::Answers),
+            ("show", "blank") => Choice::Show(Show::Blank),
+            ("uncertainty_way", "both") => Choice::UncertaintyWay(UncertaintyWay::Both),
+            ("uncertainty_way", "school") => Choice::UncertaintyWay(UncertaintyWay::School),
+            ("uncertainty_way", "standard") => Choice::UncertaintyWay(UncertaintyWay::Standard),
+            ("decimal-mark", "") => Choice::DecimalMark(None),
+            ("decimal-mark", "point") => Choice::DecimalMark(Some(DecimalMark::Point)),
+            ("decimal-mark", "comma") => Choice::DecimalMark(Some(DecimalMark::Comma)),
+            ("lie", "") => Choice::Lie(None),
+            ("lie", "down") => Choice::Lie(Some(Lie::Down)),
+            ("lie", "across") => Choice::Lie(Some(Lie::Across)),
+            _ => return None,
+        })
+    }
+
+    /// The value that a list of the document shows for this job.
+    pub fn shown(list: &str, job: &Job) -> &'static str {
+        match list {
+            "varied" => match job.varied {
+                Varied::Current => "current",
+                Varied::Length => "length",
+                Varied::Angle => "angle",
+                Varied::Product => "product",
+            },
+            "fit" => match job.fit {
+                Fit::LeastSquares => "least_squares",
+                Fit::Weighted => "weighted",
+                Fit::BothErrors => "both_errors",
+                Fit::ThroughOrigin => "through_origin",
+            },
+            "worst_line_rule" => match job.worst_line_rule {
+                WorstLineRule::HalfDifference => "half_difference",
+                WorstLineRule::LargerDistance => "larger_distance",
+            },
+            "show" => match job.sheet.show {
+                Show::Full => "full",
+                Show::Answers => "answers",
+                Show::Blank => "blank",
+            },
+            "uncertainty_way" => match job.sheet.uncertainty {
+                UncertaintyWay::Both => "both",
+                UncertaintyWay::School => "school",
+                UncertaintyWay::Standard => "standard",
+            },
+            "decimal-mark" => match job.decimal_mark {
+                None => "",
+                Some(DecimalMark::Point) => "point",
+                Some(DecimalMark::Comma) => "comma",
+            },
+            "lie" => match job.lie {
+                None => "",
+                Some(Lie::Down) => "down",
+                Some(Lie::Across) => "across",
+            },
+            _ => "",
+        }
+    }
+
+    fn put_into(self, job: &mut Job) {
+        match self {
+            Choice::Varied(varied) => job.varied = varied,
+            Choice::Fit(fit) => job.fit = fit,
+            Choice::WorstLineRule(rule) => job.worst_line_rule = rule,
+            Choice::Show(show) => job.sheet.show = show,
+            Choice::UncertaintyWay(way) => job.sheet.uncertainty = way,
+            Choice::DecimalMark(mark) => job.decimal_mark = mark,
+            Choice::Lie(lie) => job.lie = lie,
+        }
+    }
+}
+
+/// Where a job came from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Source {
+    /// What this browser kept.
+    Kept,
+    /// A link.
+    Link,
+    /// A file of that name.
+    File(String),
+}
+
+/// What people do, in one list. Rows are rows of the grid and columns its columns, both from 0.
+#[derive(Clone, Debug, PartialEq)]
+#[allow(missing_docs)] // The fields are rows, columns and typed text throughout.
+pub enum Msg {
+    /// A text takes the table's place.
+    ReplaceTable {
+        text: String,
+    },
+    /// What was refused is used all the same.
+    UseRefused,
+    /// A table with headings and no readings takes the table's place.
+    EmptyTable,
+    /// A whole job takes the job's place.
+    OpenJob {
+        job: Box<Job>,
+        source: Source,
+    },
+    /// Back to a first visit.
+    Forget,
+    SetCell {
+        row: usize,
+        column: usize,
+        text: String,
+    },
+    SetHeading {
+        column: usize,
+        text: String,
+    },
+    /// A block of cells is filled in from this one on, to the right and down.
+    Fill {
+        row: usize,
+        column: usize,
+        block: Vec<Vec<String>>,
+    },
+    /// What was typed since the cell or field was entered is taken back.
+    TakeBack,
+    /// The cell or field was left: what is typed next is a step of its own.
+    Settle,
+    /// A blank row is shown before this one.
+    InsertRow {
+        row: usize,
+    },
+    /// The blank row that nothing was typed into goes.
+    CloseBlankRow,
+    RemoveRow {
+        row: usize,
+    },
+    /// One more column of repeats at the end.
+    AddColumn,
+    RemoveColumn {
+        column: usize,
+    },
+    /// An empty meaning goes back to the guess.
+    SetMeaning {
+        column: usize,
+        meaning: String,
+    },
+    SetUnit {
+        column: usize,
+        text: String,
+    },
+    SetSeries {
+        column: usize,
+        text: String,
+    },
+    /// Whether the row takes part in the line.
+    Use {
+        row: usize,
+        used: bool,
+    },
+    SetReason {
+        row: usize,
+        text: String,
+    },
+    SetField {
+        field: Field,
+        text: String,
+    },
+    Choose(Choice),
+    Undo,
+    Redo,
+    /// The grid shows rows from the window that holds this one.
+    ShowRow {
+        row: usize,
+    },
+    /// A point of the graph is read out, or none.
+    Point(Option<usize>),
+    /// The next or an earlier point is read out: by so many places.
+    Walk(isize),
+    /// A sentence for the status line.
+    Say {
+        text: String,
+        trouble: bool,
+    },
+    CloseStatus,
+}
+
+impl State {
+    /// What a first visit sees: the example.
+    pub fn first_visit() -> Self {
+        Self::holding(example::job())
+    }
+
+    /// The page with this job in it.
+    pub fn holding(job: Job) -> Self {
+        let mut state = State {
+            job,
+            plain: Plain::default(),
+            analysis: Analysis::default(),
+            undo: Vec::new(),
+            redo: Vec::new(),
+            typing: None,
+            blank_row: None,
+            refused: None,
+            status: Status::default(),
+            first_row: 0,
+            point: None,
+            revision: 0,
+        };
+        state.derive();
+        state
+    }
+
+    /// The job.
+    pub fn job(&self) -> &Job {
+        &self.job
+    }
+
+    /// The table as cells.
+    pub fn plain(&self) -> &Plain {
+        &self.plain
+    }
+
+    /// What was found.
+    pub fn analysis(&self) -> &Analysis {
+        &self.analysis
+    }
+
+    /// The status line.
+    pub fn status(&self) -> &Status {
+        &self.status
+    }
+
+    /// The point that is read out.
+    pub fn point(&self) -> Option<usize> {
+        self.point
+    }
+
+    /// Grows with each change of the job by the user.
+    pub fn revision(&self) -> u64 {
+        self.revision
+    }
+
+    /// Whether there is something to undo.
+    pub fn can_undo(&self) -> bool {
+        !self.undo.is_empty()
+    }
+
+    /// Whether there is something to redo.
+    pub fn can_redo(&self) -> bool {
+        !self.redo.is_empty()
+    }
+
+    /// How many rows the grid has: the table's, a blank one among them perhaps, and one to go on typing in.
+    pub fn grid_rows(&self) -> usize {
+        self.plain.rows.len() + usize::from(self.blank_row.is_some()) + 1
+    }
+
+    /// How many columns the grid has.
+    pub fn grid_columns(&self) -> usize {
+        edit::width(&self.plain).max(2)
+    }
+
+    /// The first row of the grid's window.
+    pub fn first_row(&self) -> usize {
+        self.first_row
+    }
+
+    /// The blank row among the others.
+    pub fn blank_row(&self) -> Option<usize> {
+        self.blank_row
+    }
+
+    /// What a row of the grid stands for.
+    pub fn place(&self, row: usize) -> RowPlace {
+        let rows = self.plain.rows.len();
+        match self.blank_row {
+            Some(blank) if row == blank => RowPlace::Blank(blank.min(rows)),
+            Some(blank) if row > blank && row - 1 < rows => RowPlace::Data(row - 1),
+            _ if row < rows => RowPlace::Data(row),
+            _ => RowPlace::Blank(rows),
+        }
+    }
+
+    /// The row of the grid that shows a row of the table, from 0.
+    pub fn grid_row(&self, data: usize) -> usize {
+        match self.blank_row {
+            Some(blank) if data >= blank => data + 1,
+            _ => data,
+        }
+    }
+
+    /// The text of a cell of the grid.
+    pub fn cell(&self, row: usize, column: usize) -> &str {
+        match self.place(row) {
+            RowPlace::Data(data) => edit::cell(&self.plain, data, column),
+            RowPlace::Blank(_) => "",
+        }
+    }
+
+    fn derive(&mut self) {
+        let working = work(&self.job);
+        self.plain = working.table.plain();
+        self.analysis = working.analysis();
+        self.point = self.point.filter(|&i| i < self.analysis.points.len());
+        self.show_row(self.first_row);
+    }
+
+    fn show_row(&mut self, row: usize) {
+        let last = self.grid_rows().saturating_sub(1);
+        self.first_row = row.min(last) / WINDOW * WINDOW;
+    }
+
+    fn say(&mut self, text: impl Into<String>, trouble: bool) {
+        self.status = Status {
+            text: text.into(),
+            trouble,
+            offer: false,
+        };
+    }
+
+    /// Takes a new job in place of the old one, which undo brings back.
+    fn change(&mut self, job: Job, typing: Option<Typing>) {
+        if job == self.job {
+            return;
+        }
+        let old = std::mem::replace(&mut self.job, job);
+        if typing.is_none() || typing != self.typing {
+            self.undo.push(old);
+            self.forget_oldest();
+        }
+        self.typing = typing;
+        self.redo.clear();
+        self.revision += 1;
+        self.derive();
+    }
+
+    fn forget_oldest(&mut self) {
+        let mut bytes = 0;
+        let kept = self
+            .undo
+            .iter()
+            .rev()
+            .take(UNDO_STEPS)
+            .take_while(|job| {
+                bytes += job.table.len();
+                bytes <= UNDO_BYTES
+            })
+            .count();
+        self.undo.drain(..self.undo.len() - kept);
+    }
+
+    /// Changes the table's cells: the text of the job becomes what the grid holds.
+    fn edit(&mut self, typing: Option<Typing>, change: impl FnOnce(&mut Job, &mut Plain)) {
+        let mut job = self.job.clone();
+        let mut plain = self.plain.clone();
+        change(&mut job, &mut plain);
+        edit::straighten(&mut plain);
+        if plain == self.plain {
+            return;
+        }
+        job.table = plain.to_text();
+        // The grid shows a reading a row, however the pasted text lay.
+        job.lie = Some(Lie::Down);
+        self.change(job, typing);
+    }
+
+    fn replace_table(&mut self, text: String) {
+        if text.trim().is_empty() {
+            self.say(
+                "Nothing to read: what was pasted holds no text. Copy the cells in your spreadsheet, headings too, and \
+                 paste again. The table was not changed.",
+                true,
+            );
+            return;
+        }
+        if text.len() > LONGEST_TABLE {
+            self.say(
+                format!(
+                    "This text is {} MB long; tables up to {} MB (about 100 000 rows) are read. Paste the part that \
+                     holds the readings. The table was not changed.",
+                    tenths(text.len()),
+                    tenths(LONGEST_TABLE)
+                ),
+                true,
+            );
+            return;
+        }
+        let base = if example::is_shown(&self.job) {
+            example::without_inventions(&self.job)
+        } else {
+            self.job.clone()
+        };
+        let job = Job {
+            table: text,
+            exclude: Vec::new(),
+            reasons: Default::default(),
+            columns: Vec::new(),
+            decimal_mark: None,
+            lie: None,
+            ..base
+        };
+        let tried = State::holding(job);
+        if let Some(why) = tried.no_line_in_it() {
+            self.say(format!("{why} The table was not changed."), true);
+            self.status.offer = true;
+            self.refused = Some(tried.job);
+            return;
+        }
+        let rows = tried.plain.rows.len();
+        let columns = edit::width(&tried.plain);
+        self.blank_row = None;
+        self.first_row = 0;
+        self.change(tried.job, None);
+        self.say(
+            format!("Read: {rows} rows, {columns} columns. Undo brings back what was here before."),
+            false,
+        );
+    }
+
+    /// Why no line can ever be drawn through this table; `None` when one may be, now or after a choice.
+    fn no_line_in_it(&self) -> Option<String> {
+        match edit::rows_with_numbers(&self.plain, 2) {
+            0 => {
+                return Some(
+                    "No readings found: a row needs at least two numbers, a current and a balance reading.".to_owned(),
+                );
+            }
+            1 => {
+                return Some(
+                    "Only one row with readings found: a line needs at least two, at different currents."
+                        .to_owned(),
+                );
+            }
+            _ => {}
+        }
+        let points = &self.analysis.points;
+        let first = points.first()?;
+        let axis = &self.analysis.axes.x;
+        (points.len() > 1 && points.iter().all(|point| point.x == first.x)).then(|| {
+            format!(
+                "Every row has the same {}: a gradient needs at least two different values.",
+                if axis.quantity.is_empty() {
+                    "current"
+                } else {
+                    &axis.quantity
+                }
+            )
+        })
+    }
+
+    fn set_cell(&mut self, row: usize, column: usize, text: &str) {
+        let typing = Some(Typing::Cell(row, column));
+        match self.place(row) {
+            RowPlace::Data(data) => {
+                let mut emptied = false;
+                self.edit(typing, |job, plain| {
+                    edit::set_cell(plain, data, column, text);
+                    emptied = edit::is_blank(plain, data);
+                    if emptied {
+                        edit::take_row(job, plain, data);
+                    }
+                });
+                if emptied {
+                    self.blank_row = Some(row);
+                    self.show_row(row);
+                }
+            }
+            RowPlace::Blank(at) => {
+                if text.trim().is_empty() {
+                    return;
+                }
+                if self.blank_row == Some(row) {
+                    self.blank_row = None;
+                }
+                self.edit(typing, |job, plain| {
+                    edit::open_row(job, plain, at);
+                    edit::set_cell(plain, at, column, text);
+                });
+            }
+        }
+    }
+
+    fn fill(&mut self, row: usize, column: usize, block: &[Vec<String>]) {
+        let (at, blank) = match self.place(row) {
+            RowPlace::Data(data) => (data, false),
+            RowPlace::Blank(at) => (at, true),
+        };
+        self.blank_row = None;
+        self.edit(None, |job, plain| {
+            for (down, cells) in block.iter().enumerate() {
+                if blank {
+                    edit::open_row(job, plain, at + down);
+                }
+                for (right, text) in cells.iter().enumerate() {
+                    edit::set_cell(plain, at + down, column + right, text);
+                }
+            }
+        });
+    }
+
+    fn add_column(&mut self) {
+        let repeated = self
+            .analysis
+            .columns
+            .iter()
+            .rev()
+            .find(|column| column.meaning == "reading")
+            .and_then(|column| self.plain.headings.get(column.column.wrapping_sub(1)))
+            .filter(|heading| !heading.trim().is_empty());
+        // A column without a heading or a reading would be no column at all in the text of the table.
+        let heading = repeated.map_or("m / g", String::as_str).to_owned();
+        self.edit(None, |_, plain| {
+            let width = edit::width(plain).max(2);
+            plain.headings.resize(width, String::new());
+            plain.headings.push(heading);
+        });
+    }
+
+    fn choose_column(
+        &mut self,
+        column: usize,
+        typing: Option<Typing>,
+        change: impl FnOnce(&mut ColumnChoice),
+    ) {
+        let mut job = self.job.clone();
+        let number = column + 1;
+        let mut choice = match job
+            .columns
+            .iter()
+            .position(|choice| choice.column == number)
+        {
+            Some(place) => job.columns.remove(place),
+            None => ColumnChoice {
+                column: number,
+                ..ColumnChoice::default()
+            },
+        };
+        change(&mut choice);
+        let nothing_chosen = ColumnChoice {
+            column: number,
+            ..ColumnChoice::default()
+        };
+        if choice != nothing_chosen {
+            job.columns.push(choice);
+            job.columns.sort_by_key(|choice| choice.column);
+        }
+        self.change(job, typing);
+    }
+
+    fn step_through(&mut self, back: bool) {
+        let from = if back { &mut self.undo } else { &mut self.redo };
+        let Some(job) = from.pop() else { return };
+        let old = std::mem::replace(&mut self.job, job);
+        let to = if back { &mut self.redo } else { &mut self.undo };
+        to.push(old);
+        self.typing = None;
+        self.blank_row = None;
+        self.revision += 1;
+        self.derive();
+    }
+
+    fn walk(&mut self, by: isize) {
+        let last = self.analysis.points.len().saturating_sub(1);
+        if self.analysis.points.is_empty() {
+            self.point = None;
+            return;
+        }
+        self.point = Some(match self.point {
+            None if by < 0 => last,
+            None => 0,
+            Some(point) => point.saturating_add_signed(by).min(last),
+        });
+    }
+}
+
+/// Does what the message asks for.
+pub fn update(state: &mut State, msg: Msg) {
+    match msg {
+        Msg::ReplaceTable { text } => state.replace_table(text),
+        Msg::UseRefused => {
+            if let Some(job) = state.refused.take() {
+                state.status = Status::default();
+                state.blank_row = None;
+                state.change(job, None);
+            }
+        }
+        Msg::EmptyTable => {
+            let own = if example::is_shown(&state.job) {
+                example::without_inventions(&state.job)
+            } else {
+                state.job.clone()
+            };
+            state.blank_row = None;
+            state.change(
+                Job {
+                    table: "I / A\tm / g\n".to_owned(),
+                    exclude: Vec::new(),
+                    reasons: Default::default(),
+                    columns: Vec::new(),
+                    decimal_mark: None,
+                    lie: None,
+                    ..own
+                },
+                None,
+            );
+        }
+        Msg::OpenJob { job, source } => {
+            state.blank_row = None;
+            state.first_row = 0;
+            let revision = state.revision;
+            let first_is_example = state.undo.is_empty() && state.job == example::job();
+            state.change(*job, None);
+            match source {
+                Source::Kept => {
+                    state.undo.clear();
+                    state.revision = revision;
+                }
+                Source::Link => {
+                    // The link itself still holds the job: what this browser keeps is left alone until a change is made.
+                    state.revision = revision;
+                    if first_is_example {
+                        state.undo.clear();
+                        state.say("The job in the link was opened.", false);
+                    } else {
+                        state.say(
+                            "The job in the link was opened. Undo brings back the one that was here.",
+                            false,
+                        );
+                    }
+                }
+                Source::File(name) => state.say(
+                    format!("{name} was opened. Undo brings back what was here before."),
+                    false,
+                ),
+            }
+        }
+        Msg::Forget => {
+            *state = State::first_visit();
+            state.say(
+                "Forgotten: this browser keeps nothing of your work any more. The example is back.",
+                false,
+            );
+        }
+        Msg::SetCell { row, column, text } => state.set_cell(row, column, &text),
+        Msg::SetHeading { column, text } => {
+            state.edit(Some(Typing::Heading(column)), |_, plain| {
+                if plain.headings.len() <= column {
+                    plain.headings.resize(column + 1, String::new());
+                }
+                if let Some(heading) = plain.headings.get_mut(column) {
+                    *heading = text.replace(['\t', '\n', '\r'], " ");
+                }
+            });
+        }
+        Msg::Fill { row, column, block } => state.fill(row, column, &block),
+        Msg::TakeBack => {
+            if state.typing.take().is_some()
+                && let Some(job) = state.undo.pop()
+            {
+                state.job = job;
+                state.blank_row = None;
+                state.revision += 1;
+                state.derive();
+            }
+        }
+        Msg::Settle => state.typing = None,
+        Msg::InsertRow { row } => {
+            if let RowPlace::Data(data) = state.place(row) {
+                state.blank_row = Some(data);
+                state.show_row(data);
+            }
+        }
+        Msg::CloseBlankRow => {
+            state.blank_row = None;
+            state.show_row(state.first_row);
+        }
+        Msg::RemoveRow { row } => match state.place(row) {
+            RowPlace::Data(data) => {
+                state.blank_row = None;
+                state.edit(None, |job, plain| edit::take_row(job, plain, data));
+            }
+            RowPlace::Blank(_) => state.blank_row = None,
+        },
+        Msg::AddColumn => state.add_column(),
+        Msg::RemoveColumn { column } => {
+            state.edit(None, |job, plain| edit::take_column(job, plain, column));
+        }
+        Msg::SetMeaning { column, meaning } => {
+            state.choose_column(column, None, |choice| {
+                choice.meaning = Some(meaning).filter(|meaning| !meaning.is_empty());
+            });
+        }
+        Msg::SetUnit { column, text } => {
+            state.choose_column(column, Some(Typing::Unit(column)), |choice| {
+                choice.unit = text;
+            });
+        }
+        Msg::SetSeries { column, text } => {
+            state.choose_column(column, Some(Typing::Series(column)), |choice| {
+                choice.length = text;
+            });
+        }
+        Msg::Use { row, used } => {
+            if let RowPlace::Data(data) = state.place(row) {
+                let mut job = state.job.clone();
+                job.exclude.retain(|&left_out| left_out != data + 1);
+                if used {
+                    job.reasons.remove(&(data + 1));
+                } else {
+                    job.exclude.push(data + 1);
+                    job.exclude.sort_unstable();
+                }
+                state.change(job, None);
+            }
+        }
+        Msg::SetReason { row, text } => {
+            if let RowPlace::Data(data) = state.place(row) {
+                let mut job = state.job.clone();
+                if text.trim().is_empty() {
+                    job.reasons.remove(&(data + 1));
+                } else {
+                    job.reasons.insert(data + 1, text);
+                }
+                state.change(job, Some(Typing::Reason(row)));
+            }
+        }
+        Msg::SetField { field, text } => {
+            let mut job = state.job.clone();
+            *field.in_job(&mut job) = text;
+            state.change(job, Some(Typing::Field(field)));
+        }
+        Msg::Choose(choice) => {
+            let mut job = state.job.clone();
+            choice.put_into(&mut job);
+            state.change(job, None);
+        }
+        Msg::Undo => state.step_through(true),
+        Msg::Redo => state.step_through(false),
+        Msg::ShowRow { row } => state.show_row(row),
+        Msg::Point(point) => {
+            state.point = point.filter(|&i| i < state.analysis.points.len());
+        }
+        Msg::Walk(by) => state.walk(by),
+        Msg::Say { text, trouble } => state.say(text, trouble),
+        Msg::CloseStatus => {
+            state.status = Status::default();
+            state.refused = None;
+        }
+    }
+}
+
+/// Bytes in megabytes, to one decimal place.
+fn tenths(bytes: usize) -> String {
+    let tenths = bytes.div_ceil(100_000);
+    format!("{}.{}", tenths / 10, tenths % 10)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const TABLE: &str = "I / A\tm / g\n0.50\t0.08\n1.00\t0.17\n1.50\t0.25\n2.00\t0.33\n";
+
+    fn page() -> State {
+        State::holding(Job {
+            table: TABLE.to_owned(),
+            ..Job::default()
+        })
+    }
+
+    fn cell(row: usize, column: usize, text: &str) -> Msg {
+        Msg::SetCell {
+            row,
+            column,
+            text: text.to_owned(),
+        }
+    }
+
+    fn column(state: &State, column: usize) -> Vec<&str> {
+        (0..state.grid_rows())
+            .map(|row| state.cell(row, column))
+            .collect()
+    }
+
+    #[test]
+    fn what_is_typed_in_one_cell_is_one_step_back() {
+        let mut state = page();
+        update(&mut state, cell(1, 1, "0"));
+        update(&mut state, cell(1, 1, "0.1"));
+        update(&mut state, cell(1, 1, "0.16"));
+        assert_eq!(state.cell(1, 1), "0.16");
+        update(&mut state, Msg::Settle);
+        update(&mut state, cell(1, 1, "0.18"));
+        update(&mut state, Msg::Undo);
+        assert_eq!(state.cell(1, 1), "0.16");
+        update(&mut state, Msg::Undo);
+        assert_eq!(state.cell(1, 1), "0.17");
+        assert!(!state.can_undo());
+        update(&mut state, Msg::Redo);
+        update(&mut state, Msg::Redo);
+        assert_eq!(state.cell(1, 1), "0.18");
+    }
+
+    #[test]
+    fn escape_takes_back_what_was_typed_since_the_cell_was_entered() {
+        let mut state = page();
+        update(&mut state, cell(0, 1, "9"));
+        update(&mut state, Msg::Settle);
+        update(&mut state, cell(1, 1, "7"));
+        update(&mut state, cell(1, 1, "77"));
+        update(&mut state, Msg::TakeBack);
+        assert_eq!((state.cell(0, 1), state.cell(1, 1)), ("9", "0.17"));
+        update(&mut state, Msg::TakeBack);
+        assert_eq!(state.cell(0, 1), "9", "nothing was typed since");
+    }
+
+    #[test]
+    fn the_row_below_the_last_takes_new_readings() {
+        let mut state = page();
+        assert_eq!(state.place(4), RowPlace::Blank(4));
+        update(&mut state, cell(4, 0, "2"));
+        update(&mut state, cell(4, 0, "2.5"));
+        update(&mut state, cell(4, 1, "0.42"));
+        assert_eq!(state.plain().rows.len(), 5);
+        assert_eq!(state.place(5), RowPlace::Blank(5));
+        update(&mut state, cell(5, 0, "  "));
+        assert_eq!(state.plain().rows.len(), 5, "blanks are no reading");
+    }
+
+    #[test]
+    fn a_row_that_was_emptied_stays_in_view_until_it_is_left() {
+        let mut state = page();
+        update(
+            &mut state,
+            Msg::Use {
+                row: 2,
+                used: false,
+            },
+        );
+        update(&mut state, cell(1, 0, ""));
+        update(&mut state, cell(1, 1, ""));
+        assert_eq!(column(&state, 0), ["0.50", "", "1.50", "2.00", ""]);
+        assert_eq!(state.job().exclude, [2], "moved up with its row");
+        update(&mut state, cell(1, 0, "1.1"));
+        assert_eq!(column(&state, 0), ["0.50", "1.1", "1.50", "2.00", ""]);
+        assert_eq!(state.job().exclude, [3]);
+        update(&mut state, cell(1, 0, ""));
+        update(&mut state, Msg::CloseBlankRow);
+        assert_eq!(column(&state, 0), ["0.50", "1.50", "2.00", ""]);
+    }
+
+    #[test]
+    fn a_row_is_inserted_and_removed() {
+        let mut state = page();
+        update(&mut state, Msg::InsertRow { row: 1 });
+        assert_eq!(state.place(1), RowPlace::Blank(1));
+        assert_eq!(
+            state.job().table,
+            TABLE,
+            "a blank row is no part of the job"
+        );
+        update(&mut state, cell(1, 1, "0.12"));
+        assert_eq!(
+            column(&state, 1),
+            ["0.08", "0.12", "0.17", "0.25", "0.33", ""]
+        );
+        update(&mut state, Msg::RemoveRow { row: 0 });
+        assert_eq!(column(&state, 1), ["0.12", "0.17", "0.25", "0.33", ""]);
+    }
+
+    #[test]
+    fn a_block_fills_from_its_cell_and_makes_rows() {
+        let mut state = page();
+        let block = edit::block("0.34\t0.35\n0.43\t0.44");
+        update(
+            &mut state,
+            Msg::Fill {
+                row: 3,
+                column: 1,
+                block,
+            },
+        );
+        assert_eq!(state.plain().rows.len(), 5);
+        assert_eq!((state.cell(3, 1), state.cell(4, 2)), ("0.34", "0.44"));
+        assert_eq!(state.cell(0, 0), "0.50");
+        update(&mut state, Msg::Undo);
+        assert_eq!(state.job().table, TABLE);
+    }
+
+    #[test]
+    fn a_pasted_table_takes_the_place_and_undo_brings_the_old_one_back() {
+        let mut state = State::first_visit();
+        update(
+            &mut state,
+            Msg::ReplaceTable {
+                text: TABLE.to_owned(),
+            },
+        );
+        assert_eq!(state.job().table, TABLE);
+        assert_eq!(
+            state.job().apparatus.length,
+            "",
+            "the example's length is not the user's"
+        );
+        assert!(state.status().text.contains("4 rows, 2 columns"));
+        update(&mut state, Msg::Undo);
+        assert_eq!(*state.job(), example::job());
+    }
+
+    #[test]
+    fn what_holds_no_line_leaves_the_job_as_it_was() {
+        let five_megabytes = "x".repeat(5_000_000);
+        let cases = [
+            ("", "holds no text"),
+            (" \n\t\n", "holds no text"),
+            ("no numbers\nat all", "No readings found"),
+            ("I / A\tm / g\n0.50\t0.08", "Only one row"),
+            (
+                "I / A\tm / g\n1.00\t0.08\n1.00\t0.09\n1.00\t0.07",
+                "same current",
+            ),
+            (five_megabytes.as_str(), "5.0 MB long"),
+        ];
+        for (text, said) in cases {
+            let mut state = page();
+            update(
+                &mut state,
+                Msg::ReplaceTable {
+                    text: text.to_owned(),
+                },
+            );
+            assert_eq!(state.job().table, TABLE, "{said}");
+            assert!(state.status().trouble);
+            assert!(
+                state.status().text.contains(said),
+                "{said}: {}",
+                state.status().text
+            );
+        }
+    }
+
+    #[test]
+    fn what_was_refused_can_be_used_all_the_same() {
+        let mut state = page();
+        let one_row = "I / A\tm / g\n0.50\t0.08";
+        update(
+            &mut state,
+            Msg::ReplaceTable {
+                text: one_row.to_owned(),
+            },
+        );
+        assert!(state.status().offer);
+        update(&mut state, Msg::UseRefused);
+        assert_eq!(state.job().table, one_row);
+        assert_eq!(*state.status(), Status::default());
+        update(&mut state, Msg::Undo);
+        assert_eq!(state.job().table, TABLE);
+    }
+
+    #[test]
+    fn a_row_is_left_out_with_a_reason_and_taken_in_again() {
+        let mut state = page();
+        update(
+            &mut state,
+            Msg::Use {
+                row: 1,
+                used: false,
+            },
+        );
+        update(
+            &mut state,
+            Msg::SetReason {
+                row: 1,
+                text: "knocked the bench".to_owned(),
+            },
+        );
+        assert_eq!(state.job().exclude, [2]);
+        assert_eq!(
+            state.job().reasons.get(&2).map(String::as_str),
+            Some("knocked the bench")
+        );
+        assert_eq!(state.cell(1, 1), "0.17", "it stays in the table");
+        update(&mut state, Msg::Use { row: 1, used: true });
+        assert!(state.job().exclude.is_empty() && state.job().reasons.is_empty());
+    }
+
+    #[test]
+    fn a_choice_for_a_column_goes_when_it_is_emptied() {
+        let mut state = page();
+        update(
+            &mut state,
+            Msg::SetMeaning {
+                column: 1,
+                meaning: "force".to_owned(),
+            },
+        );
+        update(
+            &mut state,
+            Msg::SetUnit {
+                column: 1,
+                text: "mN".to_owned(),
+            },
+        );
+        assert_eq!(state.job().columns.len(), 1);
+        assert_eq!(state.job().columns[0].unit, "mN");
+        update(
+            &mut state,
+            Msg::SetMeaning {
+                column: 1,
+                meaning: String::new(),
+            },
+        );
+        update(
+            &mut state,
+            Msg::SetUnit {
+                column: 1,
+                text: String::new(),
+            },
+        );
+        assert!(state.job().columns.is_empty());
+    }
+
+    #[test]
+    fn a_column_of_repeats_is_added_and_removed() {
+        let mut state = page();
+        update(&mut state, Msg::AddColumn);
+        assert_eq!(state.grid_columns(), 3);
+        update(&mut state, cell(0, 2, "0.09"));
+        assert_eq!(state.cell(0, 2), "0.09");
+        update(&mut state, Msg::RemoveColumn { column: 2 });
+        assert_eq!(state.grid_columns(), 2);
+        assert_eq!(state.cell(3, 1), "0.33");
+    }
+
+    #[test]
+    fn fields_and_lists_have_names_that_lead_back() {
+        for field in Field::ALL {
+            assert_eq!(Field::named(field.name()), Some(field));
+        }
+        let job = Job::default();
+        for list in Choice::LISTS {
+            let shown = Choice::shown(list, &job);
+            assert!(Choice::named(list, shown).is_some(), "{list}");
+        }
+        assert_eq!(Choice::named("fit", "by eye"), None);
+    }
+
+    #[test]
+    fn a_link_leaves_what_is_kept_alone_until_a_change() {
+        let mut state = page();
+        let opened = Job {
+            title: "From a link".to_owned(),
+            ..example::job()
+        };
+        update(
+            &mut state,
+            Msg::OpenJob {
+                job: Box::new(opened.clone()),
+                source: Source::Link,
+            },
+        );
+        assert_eq!(state.revision(), 0);
+        assert_eq!(*state.job(), opened);
+        update(
+            &mut state,
+            Msg::SetField {
+                field: Field::Length,
+                text: "4 cm".to_owned(),
+            },
+        );
+        assert_eq!(state.revision(), 1);
+        update(&mut state, Msg::Undo);
+        update(&mut state, Msg::Undo);
+        assert_eq!(state.job().table, TABLE);
+    }
+
+    #[test]
+    fn a_long_table_is_shown_in_windows() {
+        let mut table = "I / A\tm / g\n".to_owned();
+        for row in 0..200 {
+            table.push_str(&format!("{}.5\t0.{row:03}\n", row));
+        }
+        let mut state = State::holding(Job {
+            table,
+            ..Job::default()
+        });
+        assert_eq!(state.first_row(), 0);
+        update(&mut state, Msg::ShowRow { row: 130 });
+        assert_eq!(state.first_row(), 2 * WINDOW);
+        update(&mut state, Msg::ShowRow { row: usize::MAX });
+        assert_eq!(state.first_row(), 200 / WINDOW * WINDOW);
+    }
+
+    #[test]
+    fn undo_keeps_no_more_than_so_many_jobs_and_bytes() {
+        let mut state = page();
+        for step in 0..UNDO_STEPS + 20 {
+            update(&mut state, cell(0, 1, &format!("0.{step}")));
+            update(&mut state, Msg::Settle);
+        }
+        assert_eq!(state.undo.len(), UNDO_STEPS);
+    }
+
+    #[test]
+    fn points_are_walked_and_stay_within_the_table() {
+        let mut state = page();
+        update(&mut state, Msg::Walk(1));
+        assert_eq!(state.point(), Some(0));
+        update(&mut state, Msg::Walk(isize::MAX));
+        assert_eq!(state.point(), Some(3));
+        update(&mut state, Msg::Walk(-1));
+        assert_eq!(state.point(), Some(2));
+        update(&mut state, Msg::Point(Some(99)));
+        assert_eq!(state.point(), None);
+    }
+}

@@ -1,0 +1,204 @@
+//! What can be taken away: sheet, graph, table, job and link.
+
+use js_sys::Array;
+use wasm_bindgen::closure::Closure;
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::{Document, Element, HtmlInputElement};
+use yokeline_core::job::{Job, work};
+
+use super::elements::{Shown, find, set_attribute, show};
+use super::state::State;
+use super::{app, print};
+use crate::chart::scene::{GraphChoice, Scene};
+use crate::chart::svg;
+use crate::chart::theme::Theme;
+use crate::keep::file::{self, Kind};
+use crate::keep::{csv, download, link};
+use crate::paper;
+
+/// The size of the graph on the sheet, in CSS pixels; it is scaled to the width of the paper.
+const SHEET_GRAPH_WIDTH: u32 = 760;
+const SHEET_GRAPH_HEIGHT: u32 = 560;
+
+/// The downloads' part of the page.
+pub struct TakePart {
+    link: HtmlInputElement,
+    /// What is worth saving only when there is something.
+    with_points: Vec<Element>,
+}
+
+impl TakePart {
+    /// The part, in the document as it stands.
+    pub fn find(document: &Document) -> Result<Self, JsValue> {
+        let mut with_points = Vec::new();
+        for id in ["save-svg", "save-png", "save-csv"] {
+            with_points.push(find(document, id)?);
+        }
+        Ok(TakePart {
+            link: find(document, "share-link")?,
+            with_points,
+        })
+    }
+
+    /// A link that was shown goes when the job changes: it would hold an older one.
+    pub fn show(&self, state: &State) -> Shown {
+        let nothing = state.analysis().points.is_empty();
+        for button in &self.with_points {
+            set_attribute(button, "disabled", nothing.then_some(""))?;
+        }
+        let shown = self.link.value();
+        if !shown.is_empty() && !shown.ends_with(&link::to_fragment(state.job())) {
+            self.link.set_value("");
+            show(&self.link, false)?;
+        }
+        Ok(())
+    }
+
+    fn show_link(&self, address: &str) -> Shown {
+        self.link.set_value(address);
+        show(&self.link, true)?;
+        self.link.focus()?;
+        self.link.select();
+        Ok(())
+    }
+}
+
+/// Does what a button of this part is for.
+pub fn act(name: &str) {
+    let job = app::read(|app| app.state().job().clone()).unwrap_or_default();
+    match name {
+        "save-sheet" => offer(&job, Kind::Sheet, sheet(&job).as_bytes()),
+        "print-sheet" => print_sheet(&job),
+        "save-svg" => {
+            if let Some(svg) = app::read(|app| app.graph().to_svg()).flatten() {
+                offer(&job, Kind::GraphSvg, svg.as_bytes());
+            }
+        }
+        "save-png" => save_png(job),
+        "save-csv" => {
+            let text = app::read(|app| csv::processed(app.state().analysis())).unwrap_or_default();
+            offer(&job, Kind::Table, text.as_bytes());
+        }
+        "save-json" => offer(&job, Kind::Job, file::to_json(&job).as_bytes()),
+        "share" => share(&job),
+        _ => {}
+    }
+}
+
+/// The worked sheet as a file, with its graph as lines on paper.
+fn sheet(job: &Job) -> String {
+    let working = work(job);
+    let graph = Scene::graph(&working.analysis(), &GraphChoice::default());
+    let picture = svg::svg(&graph, SHEET_GRAPH_WIDTH, SHEET_GRAPH_HEIGHT, Theme::Print);
+    paper::html(&working.sheet(), &picture)
+}
+
+fn print_sheet(job: &Job) {
+    let html = sheet(job);
+    // The print may go on while the page is used again: it is not held meanwhile.
+    let page = app::read(|app| (app.window().clone(), app.document().clone()));
+    let Some((window, document)) = page else {
+        return;
+    };
+    if let Err(error) = print::print(&window, &document, &html) {
+        web_sys::console::error_1(&error);
+        app::say(
+            "This browser cannot print the sheet from here. Save the sheet, open the file and print that.",
+            true,
+        );
+    }
+}
+
+fn offer(job: &Job, kind: Kind, bytes: &[u8]) {
+    let name = file::name(job, kind);
+    match download::offer(&name, kind.mime(), bytes) {
+        Ok(()) => app::say(format!("Saved as {name}."), false),
+        Err(error) => app::say(error.to_string(), true),
+    }
+}
+
+fn save_png(job: Job) {
+    let painted = app::read(|app| app.graph().to_canvas(app.document()));
+    let Some(Ok(canvas)) = painted else { return };
+    let done = Closure::once_into_js(move |blob: JsValue| {
+        let Ok(blob) = blob.dyn_into::<web_sys::Blob>() else {
+            app::say(
+                "The browser could not make a picture of the graph. The .svg file holds the same graph.",
+                true,
+            );
+            return;
+        };
+        with_bytes(&blob.array_buffer(), move |bytes| match bytes {
+            Some(bytes) => offer(&job, Kind::GraphPng, &bytes),
+            None => app::say(
+                "The browser could not make a picture of the graph. The .svg file holds the same graph.",
+                true,
+            ),
+        });
+    });
+    // A browser that refuses gives no picture, and says so through the callback.
+    let _ = canvas.to_blob_with_type(done.unchecked_ref(), "image/png");
+}
+
+/// Waits for bytes that the browser promised.
+pub fn with_bytes(promise: &js_sys::Promise, then: impl FnOnce(Option<Vec<u8>>) + 'static) {
+    let then = std::rc::Rc::new(std::cell::Cell::new(Some(then)));
+    let otherwise = then.clone();
+    let done = Closure::once_into_js(move |buffer: JsValue| {
+        if let Some(then) = then.take() {
+            then(Some(js_sys::Uint8Array::new(&buffer).to_vec()));
+        }
+    });
+    let failed = Closure::once_into_js(move |_: JsValue| {
+        if let Some(then) = otherwise.take() {
+            then(None);
+        }
+    });
+    let handlers = Array::of2(&done, &failed);
+    let _ = js_sys::Reflect::get(promise, &"then".into())
+        .and_then(|then| then.dyn_into::<js_sys::Function>())
+        .and_then(|then| then.apply(promise, &handlers));
+}
+
+fn share(job: &Job) {
+    let fragment = link::to_fragment(job);
+    let address = app::read(|app| {
+        let location = app.window().location();
+        let place = format!(
+            "{}{}{}",
+            location.origin().unwrap_or_default(),
+            location.pathname().unwrap_or_default(),
+            location.search().unwrap_or_default()
+        );
+        format!("{place}{fragment}")
+    })
+    .unwrap_or_default();
+    let concern = link::concern(&fragment).unwrap_or_default();
+    app::with(|app| app.take().show_link(&address));
+    let copied = app::read(|app| {
+        let navigator = app.window().navigator();
+        // Pages that are not served securely have no clipboard.
+        let clipboard = js_sys::Reflect::get(&navigator, &"clipboard".into()).ok()?;
+        clipboard
+            .is_object()
+            .then(|| navigator.clipboard().write_text(&address))
+    })
+    .flatten();
+    let by_hand =
+        format!("The link stands below the button, selected: copy it with Ctrl+C. {concern}");
+    let Some(promise) = copied else {
+        app::say(by_hand, false);
+        return;
+    };
+    let done = Closure::once_into_js(move |_: JsValue| {
+        app::say(
+            format!("The link was copied; it holds the whole job. {concern}"),
+            false,
+        );
+    });
+    let failed = Closure::once_into_js(move |_: JsValue| app::say(by_hand, false));
+    let handlers = Array::of2(&done, &failed);
+    let _ = js_sys::Reflect::get(&promise, &"then".into())
+        .and_then(|then| then.dyn_into::<js_sys::Function>())
+        .and_then(|then| then.apply(&promise, &handlers));
+}
