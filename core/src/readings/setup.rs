@@ -256,6 +256,13 @@ fn measured(
             return None;
         }
     };
+    if rule.above_zero && figure.value <= 0.0 {
+        remarks.push(unread(format!(
+            "“{text}” is not above zero; something like {} would do.",
+            rule.example
+        )));
+        return None;
+    }
     match figure.unit {
         None => {
             let unit = (rule.bare)(figure.value);
@@ -281,13 +288,6 @@ fn measured(
         Some(_) => {}
     }
     let si = figure.si();
-    if rule.above_zero && si <= 0.0 {
-        remarks.push(unread(format!(
-            "“{text}” is not above zero; something like {} would do.",
-            rule.example
-        )));
-        return None;
-    }
     let half_width = figure.unit.and_then(|unit| figure.uncertainty_si_or(unit));
     Some(Measured {
         figure,

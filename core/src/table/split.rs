@@ -211,13 +211,63 @@ fn is_decimal_comma(token: &str) -> bool {
     })
 }
 
-/// Splits delimited text with quotes. Empty lines are no rows; lines of separators only are rows of empty cells.
+/// Splits delimited text. Empty lines are no rows; lines of separators only are rows of empty cells.
 fn separated(text: &str, delimiter: u8, quoting: bool) -> Grid {
+    // Quotes want a reader that knows them; making one costs more than reading an ordinary table.
+    if quoting && text.contains('"') {
+        quoted(text, delimiter)
+    } else {
+        unquoted(text, delimiter)
+    }
+}
+
+/// Splits text without quotes (or in which they mean nothing) at line ends and delimiters.
+fn unquoted(text: &str, delimiter: u8) -> Grid {
+    let mut grid = Grid::over(text.to_owned());
+    let mut ends: Vec<usize> = Vec::new();
+    let mut start = 0usize;
+    for line in text.as_bytes().split(|byte| matches!(byte, b'\n' | b'\r')) {
+        let (base, end) = (start, start + line.len());
+        start = end + 1;
+        if line.is_empty() {
+            continue;
+        }
+        ends.clear();
+        ends.extend(
+            line.iter()
+                .enumerate()
+                .filter(|(_, byte)| **byte == delimiter)
+                .map(|(at, _)| base + at),
+        );
+        ends.push(end);
+        let first = line.get(..ends[0] - base).unwrap_or_default();
+        if is_row(line, delimiter, ends.len()) {
+            let comment = line[0] == b'#' && is_comment(first, ends.len());
+            let mut from = base;
+            let spans = ends.iter().map(|end| {
+                let span = Span::new(from, *end);
+                from = end + 1;
+                span
+            });
+            grid.push(spans, comment);
+        }
+    }
+    grid
+}
+
+/// Whether a line is a row: not blanks alone, nor the rule of a Markdown table. A cell quoted empty is a row, since a
+/// table of one column writes its gaps so.
+fn is_row(content: &[u8], delimiter: u8, cells: usize) -> bool {
+    if cells == 1 && content.iter().all(u8::is_ascii_whitespace) {
+        return false;
+    }
+    !(delimiter == b'|' && is_rule(content))
+}
+
+/// Splits text with quotes, in which a cell may hold delimiters and line ends.
+fn quoted(text: &str, delimiter: u8) -> Grid {
     let input = text.as_bytes();
-    let mut reader = ReaderBuilder::new()
-        .delimiter(delimiter)
-        .quoting(quoting)
-        .build();
+    let mut reader = ReaderBuilder::new().delimiter(delimiter).build();
     let mut grid = Grid::over(String::new());
     // Unquoting only ever shortens, so the buffer never needs to grow.
     let mut output = vec![0u8; input.len() + 1];
@@ -253,11 +303,7 @@ fn separated(text: &str, delimiter: u8, quoting: bool) -> Grid {
         }
         let ends = ends.get(..cells).unwrap_or_default();
         let content = output.get(base..written).unwrap_or_default();
-        // A line of blanks is no row, but a cell quoted empty is one: a table of one column writes its gaps so.
-        if cells == 1 && !begins_with_quote && content.iter().all(u8::is_ascii_whitespace) {
-            continue;
-        }
-        if delimiter == b'|' && is_rule(content) {
+        if !begins_with_quote && !is_row(content, delimiter, cells) {
             continue;
         }
         let first = content
@@ -287,7 +333,7 @@ pub(super) fn is_rule(content: &[u8]) -> bool {
         >= 2
         && content
             .iter()
-            .all(|byte| matches!(byte, b'-' | b'=' | b':' | b'+' | b' '))
+            .all(|byte| matches!(byte, b'-' | b'=' | b':' | b'+' | b' ' | b'|'))
 }
 
 /// Whether a line that begins with `#` is a comment: not a cell of hashes, a spreadsheet's error or a column of `#`.
