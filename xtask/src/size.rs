@@ -1,4 +1,7 @@
 //! `cargo xtask size`: what a first visit downloads, compressed, held to its budget.
+//!
+//! The page is over that budget as it stands. So that it does not grow further unseen while it is being brought down,
+//! `cargo xtask size --no-growth` holds it to [`Limits::REACHED`] instead; lower those when the page shrinks.
 
 use std::fs;
 use std::io::Write;
@@ -10,8 +13,26 @@ use flate2::write::GzEncoder;
 use crate::build::build;
 use crate::workspace::Workspace;
 
-const WASM_BUDGET_BYTES: usize = 150 * 1024;
-const TOTAL_BUDGET_BYTES: usize = 200 * 1024;
+/// Most compressed bytes that are let pass.
+#[derive(Clone, Copy, Debug)]
+pub struct Limits {
+    wasm_bytes: usize,
+    total_bytes: usize,
+}
+
+impl Limits {
+    /// What is wanted.
+    pub const BUDGET: Limits = Limits {
+        wasm_bytes: 150 * 1024,
+        total_bytes: 200 * 1024,
+    };
+
+    /// What was reached last, with one part in a hundred for the difference between compilers.
+    pub const REACHED: Limits = Limits {
+        wasm_bytes: 430 * 1024,
+        total_bytes: 450 * 1024,
+    };
+}
 
 /// One file of dist/ and its sizes in bytes.
 struct Part {
@@ -20,12 +41,12 @@ struct Part {
     gzip_bytes: usize,
 }
 
-/// Builds the page and prints the size of each part; fails when a budget is passed.
-pub fn size(workspace: &Workspace) -> Result<(), String> {
+/// Builds the page and prints the size of each part beside the budget; fails when `limits` are passed.
+pub fn size(workspace: &Workspace, limits: Limits) -> Result<(), String> {
     build(workspace)?;
     let parts = measure(&workspace.dist())?;
     print!("{}", table(&parts));
-    within_budget(&parts)
+    within(limits, &parts)
 }
 
 /// All files below a folder, the largest download first.
@@ -87,24 +108,32 @@ fn table(parts: &[Part]) -> String {
     let plain_bytes: usize = parts.iter().map(|part| part.plain_bytes).sum();
     let [wasm, all] = [wasm_bytes(parts), total_bytes(parts)];
     text += &format!("{plain_bytes:>10} {all:>10}  all that a first visit downloads\n\n");
-    text += &format!("wasm:  {} of {}\n", kib(wasm), kib(WASM_BUDGET_BYTES));
-    text += &format!("total: {} of {}\n", kib(all), kib(TOTAL_BUDGET_BYTES));
+    text += &format!(
+        "wasm:  {} of {}\n",
+        kib(wasm),
+        kib(Limits::BUDGET.wasm_bytes)
+    );
+    text += &format!(
+        "total: {} of {}\n",
+        kib(all),
+        kib(Limits::BUDGET.total_bytes)
+    );
     text
 }
 
-fn within_budget(parts: &[Part]) -> Result<(), String> {
+fn within(limits: Limits, parts: &[Part]) -> Result<(), String> {
     if parts.iter().all(|part| !is_wasm(part)) {
         return Err("dist/ holds no wasm: the build is not whole.".into());
     }
-    for (what, bytes, budget) in [
-        ("The wasm", wasm_bytes(parts), WASM_BUDGET_BYTES),
-        ("A first visit", total_bytes(parts), TOTAL_BUDGET_BYTES),
+    for (what, bytes, limit) in [
+        ("The wasm", wasm_bytes(parts), limits.wasm_bytes),
+        ("A first visit", total_bytes(parts), limits.total_bytes),
     ] {
-        if bytes > budget {
+        if bytes > limit {
             return Err(format!(
-                "{what} is over budget: {} compressed, and {} at most is wanted.",
+                "{what} is too large: {} compressed, and {} is the limit.",
                 kib(bytes),
-                kib(budget)
+                kib(limit)
             ));
         }
     }
@@ -147,20 +176,24 @@ mod tests {
     #[test]
     fn budgets_hold_up_to_their_last_byte() {
         let full = [part("a.wasm", 150 * 1024), part("index.html", 50 * 1024)];
-        assert_eq!(within_budget(&full), Ok(()));
+        assert_eq!(within(Limits::BUDGET, &full), Ok(()));
 
         let wasm_over = [part("a.wasm", 150 * 1024 + 1)];
-        assert!(within_budget(&wasm_over).is_err_and(|problem| problem.starts_with("The wasm")));
+        assert!(
+            within(Limits::BUDGET, &wasm_over)
+                .is_err_and(|problem| problem.starts_with("The wasm"))
+        );
 
         let total_over = [part("a.wasm", 1), part("index.html", 200 * 1024)];
         assert!(
-            within_budget(&total_over).is_err_and(|problem| problem.starts_with("A first visit"))
+            within(Limits::BUDGET, &total_over)
+                .is_err_and(|problem| problem.starts_with("A first visit"))
         );
     }
 
     #[test]
     fn a_build_without_wasm_is_refused() {
-        assert!(within_budget(&[part("index.html", 10)]).is_err());
+        assert!(within(Limits::BUDGET, &[part("index.html", 10)]).is_err());
     }
 
     #[test]
