@@ -12,10 +12,18 @@ use super::words;
 /// So many notes are shown; of more than these the rest is counted.
 const MOST_SHOWN: usize = 60;
 
+/// What the list was last made from.
+#[derive(PartialEq)]
+struct Listed {
+    notes: Vec<Note>,
+    findings: Vec<Finding>,
+    left_out: Vec<(usize, String)>,
+}
+
 /// The notes' part of the page.
 pub struct NotesPart {
     list: Element,
-    shown: Option<(Vec<Note>, Vec<Finding>, Vec<(usize, String)>)>,
+    shown: Option<Listed>,
     status: Element,
     status_text: Element,
     status_action: Element,
@@ -52,8 +60,10 @@ impl NotesPart {
             })
             .collect();
         let analysis = state.analysis();
-        let unchanged = self.shown.as_ref().is_some_and(|(notes, findings, rows)| {
-            *notes == analysis.notes && *findings == analysis.findings && *rows == left_out
+        let unchanged = self.shown.as_ref().is_some_and(|listed| {
+            listed.notes == analysis.notes
+                && listed.findings == analysis.findings
+                && listed.left_out == left_out
         });
         if unchanged {
             return Ok(());
@@ -128,7 +138,11 @@ impl NotesPart {
                 (None, None, None),
             )?;
         }
-        self.shown = Some((analysis.notes.clone(), analysis.findings.clone(), left_out));
+        self.shown = Some(Listed {
+            notes: analysis.notes.clone(),
+            findings: analysis.findings.clone(),
+            left_out,
+        });
         Ok(())
     }
 
