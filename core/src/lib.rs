@@ -3,7 +3,7 @@
 //! The way, left to right; a stage imports only stages to its left:
 //!
 //! [`figures`] (numbers as people write them) → [`table`] (text to cells) → [`readings`] (cells and apparatus to points)
-//! → [`line`] (straight lines through points) → [`findings`] (what looks wrong on the bench) → [`field`] (gradient to
+//! → [`mod@line`] (straight lines through points) → [`findings`] (what looks wrong on the bench) → [`field`] (gradient to
 //! flux density) → [`sheet`] (the worked solution).
 //!
 //! [`job`] is the way itself and the only place that sees every stage: a [`job::Job`] goes in, a [`job::Analysis`]

@@ -1,6 +1,6 @@
 //! The page: the only code that touches the document.
 //!
-//! Start at [`state`]: the page holds one [`Job`](yokeline_core::job::Job), a handler only sends a [`Msg`], and
+//! Start at [`state`]: the page holds one [`Job`](yokeline_core::job::Job), a handler only sends a [`state::Msg`], and
 //! [`update`](state::update) is plain Rust. Everything shown is derived from the job by the parts below, each of which owns
 //! one piece of index.html and changes only what has changed, so that the field being typed in keeps its caret.
 //!
