@@ -205,6 +205,8 @@ struct Middle {
     y: f64,
     /// The largest vertical distance from the middle, bars included.
     size: f64,
+    /// Indices of the data in order of x.
+    by_x: Vec<usize>,
 }
 
 impl Middle {
@@ -219,7 +221,9 @@ impl Middle {
             .iter()
             .map(|d| (d.y - y).abs() + d.bar_y)
             .fold(0.0, f64::max);
-        Middle { x, y, size }
+        let mut by_x: Vec<usize> = (0..data.len()).collect();
+        by_x.sort_by(|a, b| data[*a].x.total_cmp(&data[*b].x));
+        Middle { x, y, size, by_x }
     }
 
     fn restore(&self, line: Line) -> Line {
@@ -267,31 +271,29 @@ impl Half {
     fn new(data: &[Datum], bars: Bars, middle: &Middle, mirror: bool) -> Half {
         let sign = if mirror { -1.0 } else { 1.0 };
         let width = |d: &Datum| if bars == Bars::Boxes { d.bar_x } else { 0.0 };
-        let piece = |(index, d): (usize, &Datum), lower: bool| {
+        let piece = |index: usize, lower: bool| {
+            let d = &data[index];
             let (x, y) = (sign * (d.x - middle.x), d.y - middle.y);
-            if lower {
-                Piece {
-                    slope: -(x + width(d)),
-                    height: y - d.bar_y,
-                    index,
-                    from: 0.0,
-                }
+            let (slope, height) = if lower {
+                (-(x + width(d)), y - d.bar_y)
             } else {
-                Piece {
-                    slope: x - width(d),
-                    height: -(y + d.bar_y),
-                    index,
-                    from: 0.0,
-                }
+                (x - width(d), -(y + d.bar_y))
+            };
+            Piece {
+                slope,
+                height,
+                index,
+                from: 0.0,
             }
         };
+        // In the order of their slopes, but for the widths of boxes: sorting what is in order costs next to nothing.
         let envelope_of = |lower: bool| {
-            envelope(
-                data.iter()
-                    .enumerate()
-                    .map(|pair| piece(pair, lower))
-                    .collect(),
-            )
+            let by_x = middle.by_x.iter();
+            envelope(if lower == mirror {
+                by_x.map(|index| piece(*index, lower)).collect()
+            } else {
+                by_x.rev().map(|index| piece(*index, lower)).collect()
+            })
         };
         Half {
             lower: envelope_of(true),
@@ -419,12 +421,7 @@ fn together(rising: &Half, falling: &Half, slack: f64) -> Vec<usize> {
 
 /// The upper envelope over s ≥ 0 of straight pieces, in order of s.
 fn envelope(mut pieces: Vec<Piece>) -> Vec<Piece> {
-    pieces.sort_unstable_by(|a, b| {
-        a.slope
-            .total_cmp(&b.slope)
-            .then(b.height.total_cmp(&a.height))
-            .then(a.index.cmp(&b.index))
-    });
+    pieces.sort_by(|a, b| a.slope.total_cmp(&b.slope));
     let mut kept: Vec<Piece> = Vec::new();
     for mut piece in pieces {
         loop {
@@ -433,6 +430,10 @@ fn envelope(mut pieces: Vec<Piece>) -> Vec<Piece> {
                 break;
             };
             if piece.slope == top.slope {
+                if piece.height > top.height {
+                    kept.pop();
+                    continue;
+                }
                 // Same slope, not higher: never seen.
                 piece.from = f64::INFINITY;
                 break;
