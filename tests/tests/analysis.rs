@@ -353,6 +353,9 @@ fn a_step_in_the_series() {
         ],
         [3, 4]
     );
+    assert_eq!(found(&a, "step").unwrap().rows, [3, 4]);
+    assert!(found(&a, "large_field").is_some());
+    assert!(found(&a, "scatter_beyond_bars").is_some());
     assert!(
         by_size[0].0 * by_size[1].0 < 0.0,
         "opposite signs next to each other"

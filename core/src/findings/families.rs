@@ -71,6 +71,26 @@ pub fn disagree(seen: &Seen) -> Option<Finding> {
     })
 }
 
+/// A size from which a flux density is unusual for the magnets of a school practical, T (common practice, no source).
+pub const UNUSUAL_TESLA: f64 = 0.4;
+
+/// A flux density larger than school magnets usually give: a length or a unit may be wrong.
+pub fn large_field(seen: &Seen) -> Option<Finding> {
+    let sizes = seen
+        .families
+        .iter()
+        .filter_map(|f| f.flux_density)
+        .map(|b| b.0.abs());
+    let tesla = sizes.fold(0.0, f64::max);
+    (tesla > UNUSUAL_TESLA).then(|| Finding {
+        series: String::new(),
+        kind: Kind::LargeField { tesla },
+        rows: Vec::new(),
+        statistic: Some(tesla),
+        p_value: None,
+    })
+}
+
 /// P(χ² ≥ x) for `degrees_of_freedom`.
 pub fn chi_squared_tail(x: f64, degrees_of_freedom: f64) -> f64 {
     if x <= 0.0 {

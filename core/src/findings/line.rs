@@ -11,6 +11,8 @@ use super::{FamilySeen, Finding, Kind};
 pub const OUTLIER_LEVEL: f64 = 0.05;
 /// Level of the test for a bend.
 pub const BEND_LEVEL: f64 = 0.01;
+/// Level of the test for a jump in the series, all places of it together.
+pub const STEP_LEVEL: f64 = 0.05;
 /// Level of the test for a zero error.
 pub const ZERO_LEVEL: f64 = 0.01;
 
@@ -136,6 +138,59 @@ pub fn bend(family: &FamilySeen) -> Option<Finding> {
             steeper: coefficient * fitted.line.gradient > 0.0,
         },
         rows: super::rows_of(family.points.iter()),
+        statistic: Some(t.abs()),
+        p_value: Some(p_value),
+    })
+}
+
+/// The largest jump between neighbouring rows: the line is fitted with one gradient and, from some row on, another
+/// intercept; t with n - 3 degrees of freedom, its probability times the n - 3 places where a jump may be.
+///
+/// # Source
+/// Least squares with an indicator variable, any text on regression; the Bonferroni bound.
+pub fn step(family: &FamilySeen) -> Option<Finding> {
+    let (fitted, data) = (family.fitted?, family.data);
+    let n = data.len();
+    let s = fitted.residual_sd.filter(|s| *s > 0.0)?;
+    if n < 7 {
+        return None;
+    }
+    let s_xx = spread_of_x(data, fitted);
+    let total = s * s * (n - 2) as f64;
+    let (count, dof) = (n as f64, (n - 3) as f64);
+    let (mut of_x, mut of_residual) = (0.0, 0.0);
+    let mut largest: Option<(usize, f64, f64)> = None;
+    for (k, d) in data.iter().enumerate().take(n - 2) {
+        of_x += d.x - fitted.mean_x;
+        of_residual += d.y - fitted.line.at(d.x);
+        if k == 0 {
+            continue;
+        }
+        // The indicator of the rows after k, less its own straight line in x, and its product with the residuals.
+        let after = count - (k + 1) as f64;
+        let own_slope = -of_x / s_xx;
+        let size = after - after * after / count - of_x * of_x / s_xx;
+        if size <= 1e-9 {
+            continue;
+        }
+        let height = -of_residual / size;
+        let left = (total - height * height * size).max(0.0);
+        let t = height / (left / dof / size).sqrt().max(f64::MIN_POSITIVE);
+        if largest.is_none_or(|(_, known, _)| t.abs() > known.abs()) {
+            largest = Some((k, t, fitted.line.gradient - height * own_slope));
+        }
+    }
+    let (k, t, gradient) = largest?;
+    let p_value = (dof * student::two_sided_tail(t, dof)).min(1.0);
+    let bar = data[k].bar_y.max(data[k + 1].bar_y);
+    let jump = (data[k + 1].y - data[k].y - gradient * (data[k + 1].x - data[k].x)).abs();
+    // Rounding to whole steps makes little jumps of its own.
+    (p_value < STEP_LEVEL && jump > 2.0 * bar).then(|| Finding {
+        series: String::new(),
+        kind: Kind::Step {
+            ratio: gradient / fitted.line.gradient,
+        },
+        rows: super::rows_of(family.points[k..=k + 1].iter()),
         statistic: Some(t.abs()),
         p_value: Some(p_value),
     })

@@ -51,6 +51,23 @@ pub enum Kind {
         /// Whether the curve grows steeper.
         steeper: bool,
     },
+    /// The series jumps between two neighbouring rows.
+    Step {
+        /// How B changes when the jump is allowed for.
+        ratio: f64,
+    },
+    /// No straight line passes through every error bar.
+    ScatterBeyondBars {
+        /// The smallest common half-width that lets one through, in the unit of y.
+        half_width: f64,
+        /// The unit.
+        unit: &'static str,
+    },
+    /// A flux density that is unusual for school magnets.
+    LargeField {
+        /// Its size, T.
+        tesla: f64,
+    },
     /// The line does not pass through zero.
     ZeroError {
         /// The intercept in the unit of y.
@@ -129,6 +146,9 @@ pub struct FamilySeen<'a> {
     pub data: &'a [Datum],
     /// Its least-squares line, if there is one.
     pub fitted: Option<&'a Fitted>,
+    /// When no line meets every bar: the rows without which one would, and the smallest common half-width that would
+    /// do, SI.
+    pub blocked: Option<(&'a [usize], f64)>,
     /// Its flux density and the standard uncertainty of that, T.
     pub flux_density: Option<(f64, f64)>,
 }
@@ -156,6 +176,7 @@ pub fn look(seen: &Seen) -> Vec<Finding> {
     }
     let mut found = told_once(found, seen);
     found.extend(families::disagree(seen));
+    found.extend(families::large_field(seen));
     found.extend(families::force_is_not_mass_times_g(seen));
     found.extend(spread::drift_not_separable(seen));
     found
@@ -173,15 +194,18 @@ fn of_family(family: &FamilySeen, seen: &Seen) -> Vec<Finding> {
     found.extend(signs);
     found.extend(same);
     if !echo {
-        let outlier = line::outlier(family, seen.readings);
-        let bend = line::bend(family);
-        // A curve makes its ends look like outliers, and an outlier bends the curve: the stronger one speaks.
-        let stronger =
-            |a: &Finding, b: &Finding| a.p_value.unwrap_or(1.0) <= b.p_value.unwrap_or(1.0);
-        match (outlier, bend) {
-            (Some(o), Some(b)) => found.push(if stronger(&o, &b) { o } else { b }),
-            (o, b) => found.extend(o.or(b)),
-        }
+        // A curve makes its ends look like outliers, and a jump or an outlier bends the line: the strongest speaks.
+        let told = [
+            line::outlier(family, seen.readings),
+            line::bend(family),
+            line::step(family),
+        ];
+        let chance = |finding: &Finding| finding.p_value.unwrap_or(1.0);
+        found.extend(
+            told.into_iter()
+                .flatten()
+                .min_by(|a, b| chance(a).total_cmp(&chance(b))),
+        );
         // A zero put in by hand pulls the intercept along.
         if !found
             .iter()
@@ -190,6 +214,7 @@ fn of_family(family: &FamilySeen, seen: &Seen) -> Vec<Finding> {
             found.extend(line::zero_error(family, seen.readings));
         }
     }
+    found.extend(spread::beyond_bars(family, seen.readings));
     found.extend(line::too_perfect(family));
     found.extend(spread::stuck_at_zero(family));
     found.extend(spread::too_few(family));

@@ -1,5 +1,6 @@
 //! How many points there are, how they are spread, and how finely they were read.
 
+use crate::figures::Unit;
 use crate::readings::Readings;
 
 use super::{FamilySeen, Finding, Kind, Seen};
@@ -116,4 +117,21 @@ pub fn drift_not_separable(seen: &Seen) -> Option<Finding> {
     let (tt, tx, xx) = (sum(&|t, _| t * t), sum(&|t, x| t * x), sum(&|_, x| x * x));
     let correlation = tx / (tt * xx).sqrt();
     (correlation.abs() > 0.999).then(|| plain(Kind::DriftNotSeparable, Some(correlation)))
+}
+
+/// No straight line meets every error bar: the scatter is larger than the bars say.
+pub fn beyond_bars(family: &FamilySeen, readings: &Readings) -> Option<Finding> {
+    let (rows, half_width) = family.blocked?;
+    let unit = readings.y_unit.unwrap_or(Unit::GRAM);
+    let bar = family.points.iter().map(|p| p.bar_y).fold(0.0, f64::max);
+    Some(Finding {
+        series: String::new(),
+        kind: Kind::ScatterBeyondBars {
+            half_width: unit.from_si(half_width),
+            unit: unit.symbol(),
+        },
+        rows: rows.to_vec(),
+        statistic: (bar > 0.0).then_some(half_width / bar),
+        p_value: None,
+    })
 }

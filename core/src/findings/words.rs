@@ -12,6 +12,9 @@ impl Finding {
             Kind::Outlier { .. } => "outlier",
             Kind::ZeroRowContradicted { .. } => "zero_row_contradicted",
             Kind::Bend { .. } => "bend",
+            Kind::Step { .. } => "step",
+            Kind::ScatterBeyondBars { .. } => "scatter_beyond_bars",
+            Kind::LargeField { .. } => "large_field",
             Kind::ZeroError { .. } => "zero_error",
             Kind::Untared { .. } => "untared",
             Kind::SignsLost => "signs_lost",
@@ -59,6 +62,26 @@ impl Finding {
                  describes them. A high R² does not speak against this; the residuals show it.",
                 if *steeper { "steeper" } else { "flatter" }
             ),
+            Kind::Step { ratio } => format!(
+                "The readings jump between {rows}: the residuals there are large and of opposite sign, as when \
+                 something moved. With the jump allowed for, the gradient, and so B, would be {}.",
+                times(*ratio)
+            ),
+            Kind::ScatterBeyondBars { half_width, unit } => format!(
+                "No straight line passes through every error bar, so the scatter is larger than the bars say.{} A line \
+                 would need bars of at least ±{} {unit}. The standard error of the gradient stands in for the worst \
+                 lines.",
+                if self.rows.is_empty() {
+                    String::new()
+                } else {
+                    format!(" Without {rows} one would.")
+                },
+                typeset(&to_significant(*half_width, 2))
+            ),
+            Kind::LargeField { tesla } => format!(
+                "{} T is more than the magnets of a school practical usually give.",
+                to_significant(*tesla, 2)
+            ),
             Kind::ZeroError { intercept, decimals, unit } => format!(
                 "The line does not pass through zero: your zero is about {} {unit} out. The gradient, and so B, is not \
                  changed by that, as long as the line is not forced through the origin.",
@@ -83,9 +106,13 @@ impl Finding {
                     "One of the currents may be mistyped."
                 }
             ),
+            Kind::TooFewPoints { points: 2 } => {
+                "Only 2 points: a straight line passes through any two, so they say nothing of their own scatter."
+                    .into()
+            }
             Kind::TooFewPoints { points } => format!(
                 "Only {points} points: {}.",
-                if *points <= 3 {
+                if *points == 3 {
                     "the uncertainty itself is very uncertain, however small the standard error looks"
                 } else {
                     "the scatter, and with it the uncertainty, is known only roughly"
@@ -109,7 +136,7 @@ impl Finding {
             Kind::TooPerfect => "The points lie on the line more closely than the instrument could read. The scatter is \
                 hidden by its steps, so the uncertainty was taken from the step of the balance, not from the scatter."
                 .into(),
-            Kind::ForceIsNotMassTimesG { ratio, expected } if (ratio / expected / 1000.0 - 1.0).abs() < 0.03 => {
+            Kind::ForceIsNotMassTimesG { ratio, expected } if is_thousandfold(ratio / expected) => {
                 "The forces are a thousand times too large for the masses beside them: they seem to be in mN where N is \
                  written."
                     .into()
@@ -152,6 +179,17 @@ impl Finding {
                 "Switch on only while reading, so that the wire stays cool; look whether the wire or the magnet moved, \
                  or the supply changed range. Then measure again, or use only the straight part and say so."
             }
+            Kind::Step { .. } => {
+                "Ask what happened between those readings: a wire or magnet moved, a supply range changed, the balance \
+                 was zeroed again? Measure again, or fit the two parts apart."
+            }
+            Kind::ScatterBeyondBars { .. } => {
+                "Look at the rows named. If nothing is wrong with them, the readings are less certain than one step of \
+                 the balance: repeat each current a few times, so that the bars show the true spread."
+            }
+            Kind::LargeField { .. } => {
+                "Look at the length that lies in the field and its unit, at the number of wires, and at g and mg."
+            }
             Kind::ZeroError { .. } => {
                 "Read the balance at no current before and after the run, and zero it with the magnet standing on it."
             }
@@ -180,6 +218,9 @@ impl Finding {
             }
             Kind::TooPerfect => {
                 "Write every digit that the balance shows. A finer balance would show the scatter."
+            }
+            Kind::ForceIsNotMassTimesG { ratio, expected } if is_thousandfold(ratio / expected) => {
+                "Choose mN as the unit of the force column, at its heading."
             }
             Kind::ForceIsNotMassTimesG { .. } => {
                 "If your balance has unequal arms, enter the lever ratio. If not, look which g the forces were worked \
@@ -229,4 +270,9 @@ fn capital(text: &str) -> String {
         .next()
         .map(|first| first.to_uppercase().collect::<String>() + letters.as_str())
         .unwrap_or_default()
+}
+
+/// Whether a ratio is a thousand, for want of a milli.
+fn is_thousandfold(ratio: f64) -> bool {
+    (ratio / 1000.0 - 1.0).abs() < 0.03
 }

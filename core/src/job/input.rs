@@ -52,7 +52,8 @@ pub struct Job {
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct Apparatus {
-    /// Length of one wire that lies in the field: `"5.0 cm"`. A bare number is taken in cm, and that is told.
+    /// Length of one wire that lies in the field: `"5.0 cm"`. A bare number is taken in cm (from 30 on in mm),
+    /// and that is told.
     #[serde(deserialize_with = "typed")]
     pub length: String,
     /// Uncertainty of that length: `"0.1 cm"`, `"1 mm"` or `"2 %"`.

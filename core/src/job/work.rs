@@ -355,6 +355,9 @@ fn look(table: &Table, setup: &Setup, readings: &Readings, series: &[Series]) ->
             points: &s.points,
             data,
             fitted: s.best.as_ref().ok(),
+            blocked: s
+                .smallest_half_width
+                .map(|half_width| (&s.suspects[..], half_width)),
             flux_density: s
                 .flux_density
                 .as_ref()

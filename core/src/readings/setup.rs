@@ -3,7 +3,7 @@
 //! Start at [`read`]. A field that is empty keeps its usual value (one wire, a right angle, 9.81 m/s²); one that
 //! cannot be read does too, and says so.
 
-use crate::figures::{DecimalMark, Figure, Quantity, Uncertainty, Unit};
+use crate::figures::{DecimalMark, Figure, FigureError, Quantity, Uncertainty, Unit};
 
 use super::Remark;
 
@@ -100,12 +100,19 @@ impl Setup {
 pub fn read(typed: &Typed, remarks: &mut Vec<Remark>) -> Setup {
     let mut setup = Setup::default();
     let mut field = |name, text, rule| measured(name, text, rule, remarks);
-    let centimetres = |_: f64| Unit::CENTIMETRE;
+    // No yoke is 30 cm long: a bare 50 is in mm, a bare 5 in cm.
+    let centimetres_or_millimetres = |v: f64| {
+        if v.abs() < 30.0 {
+            Unit::CENTIMETRE
+        } else {
+            Unit::MILLIMETRE
+        }
+    };
     let amperes = |_: f64| Unit::AMPERE;
     setup.length = field(
         "length",
         typed.length,
-        Rule::above_zero(Quantity::Length, "5.0 cm", centimetres, true),
+        Rule::above_zero(Quantity::Length, "5.0 cm", centimetres_or_millimetres, true),
     );
     setup.angle = field(
         "angle",
@@ -164,6 +171,17 @@ pub fn read(typed: &Typed, remarks: &mut Vec<Remark>) -> Setup {
         "1 mT or 5 %",
         remarks,
     );
+    if let Some(length) = setup.length
+        && !(0.001..=1.0).contains(&length.si)
+    {
+        remarks.push(Remark::FieldAssumed {
+            field: "length",
+            what: format!(
+                "“{}” is an unusual length for the part of a wire that lies between magnets. Is the unit right?",
+                typed.length.trim()
+            ),
+        });
+    }
     if let Some(angle) = setup.angle
         && libm::sin(angle.si).abs() < 1e-9
     {
@@ -249,8 +267,15 @@ fn measured(
     let mut figure = match Figure::parse(text, DecimalMark::Either) {
         Ok(figure) => figure,
         Err(error) => {
+            // The list of all units helps nobody who needs one of them.
+            let why = match &error {
+                FigureError::UnknownUnit { unit, .. } => {
+                    format!("“{unit}” in “{text}” is not a unit known here.")
+                }
+                other => other.to_string(),
+            };
             remarks.push(unread(format!(
-                "{error} Something like {} would do.",
+                "{why} Something like {} would do.",
                 rule.example
             )));
             return None;
