@@ -56,7 +56,7 @@ pub fn lost(family: &FamilySeen) -> Option<Finding> {
 /// what one ordinary step of the current changes.
 pub fn same_current(family: &FamilySeen, readings: &Readings) -> Option<Finding> {
     let mut sorted: Vec<&Point> = family.points.iter().collect();
-    sorted.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.row.cmp(&b.row)));
+    sorted.sort_unstable_by(|a, b| a.x.total_cmp(&b.x).then(a.row.cmp(&b.row)));
     let step = readings.resolution.unwrap_or(0.0);
     let mut steps: Vec<f64> = sorted
         .windows(2)

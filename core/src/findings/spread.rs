@@ -80,7 +80,7 @@ pub fn coarse(family: &FamilySeen, readings: &Readings) -> Option<Finding> {
 /// are not zero.
 pub fn stuck_at_zero(family: &FamilySeen) -> Option<Finding> {
     let mut by_size: Vec<_> = family.points.iter().filter(|p| p.x != 0.0).collect();
-    by_size.sort_by(|a, b| a.x.abs().total_cmp(&b.x.abs()).then(a.row.cmp(&b.row)));
+    by_size.sort_unstable_by(|a, b| a.x.abs().total_cmp(&b.x.abs()).then(a.row.cmp(&b.row)));
     let stuck = by_size.iter().take_while(|p| p.y == 0.0).count();
     let moving = by_size.len() - stuck;
     (stuck >= 2 && moving >= 3).then(|| Finding {

@@ -222,7 +222,7 @@ impl Middle {
             .map(|d| (d.y - y).abs() + d.bar_y)
             .fold(0.0, f64::max);
         let mut by_x: Vec<usize> = (0..data.len()).collect();
-        by_x.sort_by(|a, b| data[*a].x.total_cmp(&data[*b].x));
+        by_x.sort_unstable_by(|a, b| data[*a].x.total_cmp(&data[*b].x));
         Middle { x, y, size, by_x }
     }
 
@@ -421,7 +421,7 @@ fn together(rising: &Half, falling: &Half, slack: f64) -> Vec<usize> {
 
 /// The upper envelope over s ≥ 0 of straight pieces, in order of s.
 fn envelope(mut pieces: Vec<Piece>) -> Vec<Piece> {
-    pieces.sort_by(|a, b| a.slope.total_cmp(&b.slope));
+    pieces.sort_unstable_by(|a, b| a.slope.total_cmp(&b.slope));
     let mut kept: Vec<Piece> = Vec::new();
     for mut piece in pieces {
         loop {

@@ -85,7 +85,7 @@ pub fn gather(request: &Request) -> Readings {
     if !not_positive.is_empty() {
         remarks.push(Remark::UncertaintyNotPositive { rows: not_positive });
     }
-    points.sort_by_key(|p| (p.family, p.row));
+    points.sort_unstable_by_key(|p| (p.family, p.row));
     let untared = ordinate.untared(&points);
     let in_force = varied == Varied::Product;
     Readings {

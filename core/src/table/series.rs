@@ -79,7 +79,7 @@ impl Drafts {
         let labels: Option<Vec<Label>> = drafts.iter().map(|draft| draft.heading.label).collect();
         let labels = labels.filter(|labels| {
             let mut numbers: Vec<f64> = labels.iter().map(|label| label.number).collect();
-            numbers.sort_by(f64::total_cmp);
+            numbers.sort_unstable_by(f64::total_cmp);
             numbers.windows(2).all(|pair| pair[0] != pair[1])
         });
         let sizes = self.sizes(fellows, units);
