@@ -1,6 +1,6 @@
 //! The line where x and y both carry stated uncertainties, not correlated with each other.
 
-use super::{Datum, Fitted, Line, LineError, least_squares, no_spread};
+use super::{Datum, Fitted, Line, LineError, least_squares, require_spread};
 
 /// Steps after which an iteration that has not settled is given up; ordinary data need fewer than twenty.
 const MOST_STEPS: usize = 500;
@@ -19,16 +19,7 @@ const MOST_STEPS: usize = 500;
 /// # Source
 /// D. York, N. M. Evensen, M. López Martínez, J. De Basabe Delgado, Am. J. Phys. 72 (2004) 367.
 pub fn fit(data: &[Datum]) -> Result<Fitted, LineError> {
-    let n = data.len();
-    if n < 2 {
-        return Err(LineError::TooFew {
-            points: n,
-            needed: 2,
-        });
-    }
-    if no_spread(data) {
-        return Err(LineError::NoSpread);
-    }
+    require_spread(data)?;
     let usable = |d: &Datum| d.u_y > 0.0 && d.u_y.is_finite() && d.u_x >= 0.0 && d.u_x.is_finite();
     if let Some(index) = data.iter().position(|d| !usable(d)) {
         return Err(LineError::NoUncertainty { index });

@@ -1,7 +1,7 @@
 //! Least squares of y on x, every point with the same weight.
 
 use super::precise::{Precise, sum};
-use super::{Datum, Fitted, Line, LineError, no_spread};
+use super::{Datum, Fitted, Line, LineError, require_spread};
 
 /// The straight line with a free intercept that makes the sum of squared vertical residuals least.
 ///
@@ -16,15 +16,7 @@ use super::{Datum, Fitted, Line, LineError, no_spread};
 /// Any text on regression, e.g. JCGM 100:2008 annex H.3; checked against the certified NIST StRD set Norris.
 pub fn fit(data: &[Datum]) -> Result<Fitted, LineError> {
     let n = data.len();
-    if n < 2 {
-        return Err(LineError::TooFew {
-            points: n,
-            needed: 2,
-        });
-    }
-    if no_spread(data) {
-        return Err(LineError::NoSpread);
-    }
+    require_spread(data)?;
     let count = Precise::from(n as f64);
     let mean_x = sum(data.iter().map(|d| d.x)) / count;
     let first_y = data[0].y;

@@ -99,6 +99,20 @@ pub enum LineError {
     NotSettled,
 }
 
+/// What every line with a free intercept needs: two points at different x.
+fn require_spread(data: &[Datum]) -> Result<(), LineError> {
+    if data.len() < 2 {
+        return Err(LineError::TooFew {
+            points: data.len(),
+            needed: 2,
+        });
+    }
+    if no_spread(data) {
+        return Err(LineError::NoSpread);
+    }
+    Ok(())
+}
+
 /// Whether the x values are equal up to the rounding of their last binary digit.
 fn no_spread(data: &[Datum]) -> bool {
     let (mut low, mut high, mut size) = (f64::INFINITY, f64::NEG_INFINITY, 0.0_f64);

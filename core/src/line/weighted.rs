@@ -1,7 +1,7 @@
 //! Least squares with a weight for each point, from its stated standard uncertainty in y.
 
 use super::precise::Precise;
-use super::{Datum, Fitted, Line, LineError, no_spread};
+use super::{Datum, Fitted, Line, LineError, require_spread};
 
 /// The straight line that makes chi-squared, Σ((y - a - b x) / u_y)², least.
 ///
@@ -13,15 +13,7 @@ use super::{Datum, Fitted, Line, LineError, no_spread};
 /// [`LineError::NoUncertainty`] for a point whose u_y is not positive and finite.
 pub fn fit(data: &[Datum]) -> Result<Fitted, LineError> {
     let n = data.len();
-    if n < 2 {
-        return Err(LineError::TooFew {
-            points: n,
-            needed: 2,
-        });
-    }
-    if no_spread(data) {
-        return Err(LineError::NoSpread);
-    }
+    require_spread(data)?;
     let usable = |d: &Datum| d.u_y > 0.0 && d.u_y.is_finite();
     if let Some(index) = data.iter().position(|d| !usable(d)) {
         return Err(LineError::NoUncertainty { index });
