@@ -14,7 +14,7 @@ fn main() -> ExitCode {
         eprintln!("The input could not be read as text: {error}");
         return ExitCode::from(2);
     }
-    match serde_json::from_str::<Job>(text.trim_start_matches('\u{feff}')) {
+    match job(text.trim_start_matches('\u{feff}')) {
         Ok(job) => match serde_json::to_string_pretty(&analyse(&job)) {
             Ok(json) => {
                 println!("{json}");
@@ -25,9 +25,21 @@ fn main() -> ExitCode {
                 ExitCode::from(2)
             }
         },
-        Err(error) => {
-            eprintln!("This is not a Job: {error}");
+        Err(why) => {
+            eprintln!("This is not a Job: {why}");
             ExitCode::from(2)
         }
+    }
+}
+
+/// Reads a Job; all fields may be left out but `table`.
+fn job(json: &str) -> Result<Job, String> {
+    let value: serde_json::Value = serde_json::from_str(json).map_err(|e| e.to_string())?;
+    match value.get("table") {
+        Some(table) if table.is_string() => {
+            serde_json::from_value(value).map_err(|e| e.to_string())
+        }
+        Some(_) => Err("its field `table` is not a text".into()),
+        None => Err("it has no field `table` with the pasted text".into()),
     }
 }
