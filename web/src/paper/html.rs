@@ -92,7 +92,7 @@ fn piece(block: &Block, show: Show, graph_svg: &str) -> Markup {
 }
 
 /// A step of more lines than this may go over a page: kept whole, it would leave half a page empty.
-const MOST_LINES_KEPT_TOGETHER: usize = 3;
+const MOST_LINES_KEPT_TOGETHER: usize = 2;
 
 fn to_write(lines: usize) -> Markup {
     markup! { div.write aria-hidden="true" { @for _ in 0..lines { i {} } } }
@@ -102,7 +102,7 @@ fn to_write(lines: usize) -> Markup {
 const MOST_COLUMNS_AT_FULL_SIZE: usize = 8;
 
 /// A table of more rows than this may go over a page; its headings are then repeated.
-const MOST_ROWS_KEPT_TOGETHER: usize = 16;
+const MOST_ROWS_KEPT_TOGETHER: usize = 12;
 
 fn rows(table: &Table) -> Markup {
     let numeric: Vec<bool> = (0..table.headings.len())
