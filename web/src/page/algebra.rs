@@ -671,6 +671,36 @@ mod tests {
     }
 
     #[test]
+    fn a_result_in_tesla_is_not_said_twice() {
+        let (job, mut analysis) = check_value();
+        if let Some(found) = analysis.flux_density.as_mut() {
+            found.unit = "T";
+        }
+        let entries = entries(&job, &analysis);
+        let lines = &find(&entries, "school").lines;
+        assert!(
+            lines
+                .iter()
+                .any(|line| line.ends_with("sin 90°) = 0.03269\u{a0}T")),
+            "{lines:#?}"
+        );
+    }
+
+    #[test]
+    fn a_standard_error_is_not_called_school_uncertainty() {
+        let (job, mut analysis) = check_value();
+        if let Some(found) = analysis.flux_density.as_mut() {
+            found.school_basis = Some("standard_error");
+        }
+        let entries = entries(&job, &analysis);
+        assert_eq!(
+            find(&entries, "school").name,
+            "B, with one standard error of the gradient"
+        );
+        assert!(!beside(&analysis).contains("school"));
+    }
+
+    #[test]
     fn says_what_is_missing() {
         let (mut job, mut analysis) = check_value();
         assert_eq!(why_none(&job, &analysis), "");
