@@ -154,6 +154,14 @@ fn jobs() -> Vec<(&'static str, Job)> {
         ),
         ("two-points", Job { table: "I / A\tm / g\n1.0\t0.20\n3.0\t0.61\n".into(), ..sweep.clone() }),
         ("one-current", Job { table: "I / A\tm / g\n2.0\t0.20\n2.0\t0.21\n2.0\t0.19\n".into(), ..sweep.clone() }),
+        (
+            "answer-in-tesla",
+            Job {
+                table: "I / A\tm / g\n1.0\t2.43\n2.0\t4.88\n3.0\t7.30\n4.0\t9.75\n5.0\t12.19\n".into(),
+                probe: Probe { reading: "0.47 T".into(), uncertainty: "0.02 T".into() },
+                ..sweep.clone()
+            },
+        ),
         ("no-length", Job { table: SWEEP.into(), ..Job::default() }),
         ("nothing", Job::default()),
     ]

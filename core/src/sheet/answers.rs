@@ -3,6 +3,7 @@
 use super::gradient::gradient_uncertainty;
 use super::scale::{Scale, working_figures};
 use super::{Block, Given, Section, Table, Topic, judgement, uncertainty, words};
+use crate::field::SchoolBasis;
 use crate::figures::round::{percent, typeset};
 
 /// The results of every series.
@@ -52,7 +53,13 @@ pub(super) fn section(given: &Given) -> Section {
             found.flux_density,
         ) {
             let sum: f64 = flux.school_parts.iter().map(|(_, p)| p).sum();
-            row("Percentage uncertainty of B", format!("{} %", percent(sum)));
+            let what = match flux.school_basis {
+                Some(SchoolBasis::StandardError) => {
+                    "Percentage uncertainty of B, with one standard error of the gradient"
+                }
+                _ => "Percentage uncertainty of B",
+            };
+            row(what, format!("{} %", percent(sum)));
         }
         if let (true, Some(comparison)) = (!several, &given.comparison) {
             let p = typeset(&percent(comparison.percentage_difference));

@@ -7,7 +7,7 @@ use super::scale::{
 };
 use super::words::{self, Zero};
 use super::{Block, Found, Given, Section, Show, Table, Topic};
-use crate::field::{Comparison, FluxDensity};
+use crate::field::{Comparison, FluxDensity, SchoolBasis};
 use crate::figures::round::{Digits, percent, typeset};
 use crate::line::Fitted;
 use crate::line::extreme::Stopped;
@@ -158,14 +158,16 @@ fn stated(given: &Given, family: usize, flux: &FluxDensity) -> String {
     let text = |u, digits| words::flux_density(size, u, digits, figures);
     match (school, standard) {
         (Some(u), Some(expanded)) => format!(
-            "The mean flux density over the length of wire in the field is {} by the school way, {} at 95 %.",
+            "The mean flux density over the length of wire in the field is {} {}, {} at 95 %.",
             text(Some(u), Digits::School),
+            words::school_way(flux),
             text(Some(expanded), Digits::School)
         ),
         (Some(u), None) => {
             format!(
-                "The mean flux density over the length of wire in the field is {}.",
-                text(Some(u), Digits::School)
+                "The mean flux density over the length of wire in the field is {} {}.",
+                text(Some(u), Digits::School),
+                words::school_way(flux)
             )
         }
         (None, Some(u)) => format!(
@@ -190,7 +192,7 @@ fn with_probe(given: &Given, comparison: &Comparison) -> Vec<Block> {
     let difference = flux_beside(comparison.difference_t, 3, comparison.expected_t);
     let figures = figures_for_difference(ours, comparison.difference_t, figures);
     let expected_letter = || Term::Indexed("B", "expected");
-    let mut lines = vec![
+    let lines = vec![
         Formula::equal(
             minus(b.clone(), expected_letter()),
             minus(
@@ -212,22 +214,6 @@ fn with_probe(given: &Given, comparison: &Comparison) -> Vec<Block> {
         ]))
         .and(percentage(comparison.percentage_difference)),
     ];
-    if let (Some(e), true) = (comparison.normalised_error, given.way.standard()) {
-        let square = |letter| Term::Squared(Box::new(Term::Symbol(letter)));
-        let letters = over(
-            Term::Size(Box::new(Term::Word("difference"))),
-            Term::Root(Box::new(Term::Sum(vec![square("U"), square("U′")]))),
-        );
-        let relation = if e <= 1.0 {
-            Relation::AtMost
-        } else {
-            Relation::Above
-        };
-        let mut formula =
-            Formula::equal(Term::Indexed("E", "n"), letters).and(Term::Number(number(e, 3)));
-        formula.then.push((relation, Term::Number("1".to_owned())));
-        lines.push(formula);
-    }
     let mut blocks = vec![Block::Subheading(
         "With the probe or expected value".to_owned(),
     )];
@@ -235,6 +221,9 @@ fn with_probe(given: &Given, comparison: &Comparison) -> Vec<Block> {
         "The difference, and as a percentage of the expected value:",
         lines,
     ));
+    if given.way.standard() {
+        blocks.extend(normalised_error(given, comparison));
+    }
     let mut sentences = Vec::new();
     if comparison.expected_half_width_t.is_none() {
         sentences.push(
@@ -243,11 +232,15 @@ fn with_probe(given: &Given, comparison: &Comparison) -> Vec<Block> {
         );
     }
     if let (Some(overlap), true) = (comparison.ranges_overlap, given.way.school()) {
-        sentences.push(if overlap {
-            "By the school rule the two ranges overlap.".to_owned()
-        } else {
-            "By the school rule the two ranges do not overlap.".to_owned()
-        });
+        let flux = given.found.first().and_then(|found| found.flux_density);
+        let range = match flux.and_then(|flux| flux.school_basis) {
+            Some(SchoolBasis::StandardError) => {
+                "With one standard error of the gradient in place of worst lines the two ranges"
+            }
+            _ => "By the school rule the two ranges",
+        };
+        let overlaps = if overlap { "overlap" } else { "do not overlap" };
+        sentences.push(format!("{range} {overlaps}."));
     }
     if let (Some(e), true) = (comparison.normalised_error, given.way.standard()) {
         sentences.push(if e <= 1.0 {
@@ -261,6 +254,48 @@ fn with_probe(given: &Given, comparison: &Comparison) -> Vec<Block> {
         blocks.push(Block::Text(sentences.join(" ")));
     }
     blocks
+}
+
+/// The difference against the two uncertainties at 95 %; `None` where that of the result is not known.
+fn normalised_error(given: &Given, comparison: &Comparison) -> Option<Block> {
+    let e = comparison.normalised_error?;
+    let ours_t = expanded_t(given.found.first()?.flux_density?)?;
+    let of = |index| Term::Indexed("U", index);
+    let beside = |tesla: f64| flux_beside(tesla, 3, comparison.expected_t);
+    let square = |term: Term| Term::Squared(Box::new(term));
+    let square_of = |tesla: f64| square(Term::Bracket(Box::new(beside(tesla))));
+    let size = |term: Term| Term::Size(Box::new(term));
+    let difference = Term::Word("difference");
+    // Alone under its root, a square is the uncertainty itself.
+    let (letters, numbers, reason) = match comparison.expected_half_width_t {
+        Some(theirs_t) if theirs_t > 0.0 => (
+            Term::Root(Box::new(Term::Sum(vec![
+                square(of("B")),
+                square(of("probe")),
+            ]))),
+            Term::Root(Box::new(Term::Sum(vec![
+                square_of(ours_t),
+                square_of(theirs_t),
+            ]))),
+            "The difference over both uncertainties in quadrature, the normalised error Eₙ: U with the index B is the \
+             expanded uncertainty of the result, U with the index probe that of the expected value, as given.",
+        ),
+        _ => (
+            of("B"),
+            beside(ours_t),
+            "The difference over the expanded uncertainty of the result, the normalised error Eₙ:",
+        ),
+    };
+    let relation = if e <= 1.0 {
+        Relation::AtMost
+    } else {
+        Relation::Above
+    };
+    let mut formula = Formula::equal(Term::Indexed("E", "n"), over(size(difference), letters))
+        .and(over(size(beside(comparison.difference_t)), numbers))
+        .and(Term::Number(number(e, 3)));
+    formula.then.push((relation, Term::Number("1".to_owned())));
+    Some(Block::step(reason, vec![formula]))
 }
 
 /// The value compared with, to the figures typed.
@@ -340,6 +375,7 @@ fn between_series(given: &Given) -> Vec<Block> {
             .to_vec(),
         rows,
         row_headings: true,
+        below: standing_in(given),
         ..Table::default()
     };
     let mut blocks = vec![
@@ -348,6 +384,27 @@ fn between_series(given: &Given) -> Vec<Block> {
     ];
     blocks.extend(spread_of_series(given).map(Block::Text));
     blocks
+}
+
+/// For which series the range of B has a standard error in it; empty for none.
+fn standing_in(given: &Given) -> String {
+    let stands_in = |found: &Found| {
+        found.flux_density.and_then(|flux| flux.school_basis) == Some(SchoolBasis::StandardError)
+    };
+    let named: Vec<String> = given
+        .found
+        .iter()
+        .enumerate()
+        .filter(|(_, found)| given.way.school() && stands_in(found))
+        .map(|(family, _)| words::series(given, family))
+        .collect();
+    if named.is_empty() {
+        return String::new();
+    }
+    format!(
+        "One standard error of the gradient stands in place of worst lines here: {}.",
+        named.join("; ")
+    )
 }
 
 /// Whether the ranges of the series have a value in common.

@@ -2,7 +2,7 @@
 
 use super::algebra::{Formula, Term, measure};
 use super::law::{self, Law};
-use super::scale::{Scale, number, power_of_ten, si_number, typed_term, working_figures};
+use super::scale::{Scale, is_small, number, power_of_ten, si_number, typed_term, working_figures};
 use super::{Block, Found, Given, Section, Topic, words};
 use crate::figures::Unit;
 use crate::line::Fitted;
@@ -179,7 +179,7 @@ fn substitution(
         .clone()
         .and(law.substituted(gradient))
         .and(measure(number(tesla, figures), "T"));
-    if tesla.abs() < 1.0 {
+    if is_small(tesla) {
         formula = formula.and(measure(
             number(Unit::MILLITESLA.from_si(tesla), figures),
             "mT",

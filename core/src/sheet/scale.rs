@@ -251,13 +251,17 @@ pub(super) fn data_figures(given: &Given, family: usize) -> u32 {
 /// Below this a flux density reads better in millitesla: 32.7 mT, but 0.478 T.
 const SMALL_T: f64 = 0.1;
 
-/// A flux density with or without uncertainty, in T and in mT.
+/// Whether a flux density reads better in millitesla.
+pub(super) fn is_small(tesla: f64) -> bool {
+    tesla.abs() < SMALL_T
+}
+
+/// A flux density with or without uncertainty, in T, and in mT where that reads better.
 #[derive(Clone, Debug)]
 pub(super) struct Stated {
     pub(super) tesla: Term,
-    /// `None` from 1 T up, where T reads better.
+    /// `None` where T reads better.
     pub(super) millitesla: Option<Term>,
-    small: bool,
 }
 
 impl Stated {
@@ -276,21 +280,15 @@ impl Stated {
             };
             measure(typeset(&text), unit.symbol())
         };
-        let millitesla = (tesla.abs() < 1.0).then(|| stated(Unit::MILLITESLA));
         Stated {
             tesla: stated(Unit::TESLA),
-            millitesla,
-            small: tesla.abs() < SMALL_T,
+            millitesla: is_small(tesla).then(|| stated(Unit::MILLITESLA)),
         }
     }
 
     /// In the unit that reads better.
     pub(super) fn best(&self) -> String {
-        self.millitesla
-            .as_ref()
-            .filter(|_| self.small)
-            .unwrap_or(&self.tesla)
-            .plain()
+        self.millitesla.as_ref().unwrap_or(&self.tesla).plain()
     }
 }
 
@@ -301,7 +299,7 @@ pub(super) fn flux_term(tesla: f64, figures: u32) -> Term {
 
 /// A flux density in the unit that suits another, beside which it stands: a difference, an uncertainty.
 pub(super) fn flux_beside(tesla: f64, figures: u32, other_t: f64) -> Term {
-    let unit = if other_t.abs() < SMALL_T {
+    let unit = if is_small(other_t) {
         Unit::MILLITESLA
     } else {
         Unit::TESLA

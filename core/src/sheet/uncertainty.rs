@@ -74,11 +74,7 @@ pub(super) fn answers(
     };
     let mut blocks = Vec::new();
     if let (true, Some(u)) = (given.way.school(), flux.school_t) {
-        blocks.push(answer(
-            "school: percentage uncertainties added",
-            Some(u),
-            Digits::School,
-        ));
+        blocks.push(answer(words::school_label(flux), Some(u), Digits::School));
     }
     if let (true, Some(u)) = (given.way.standard(), expanded_t(flux)) {
         blocks.push(answer(
@@ -107,9 +103,7 @@ fn letter(name: &str) -> Term {
 }
 
 fn school(given: &Given, found: &Found, flux: &FluxDensity) -> Vec<Block> {
-    let mut blocks = vec![Block::Subheading(
-        "School way: percentage uncertainties add".to_owned(),
-    )];
+    let mut blocks = vec![Block::Subheading(words::school_heading(flux).to_owned())];
     let Some(school_t) = flux.school_t else {
         blocks.push(Block::Text(words::no_school(found)));
         return blocks;

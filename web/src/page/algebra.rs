@@ -41,7 +41,11 @@ pub fn beside(analysis: &Analysis) -> String {
     let mut parts = Vec::new();
     if let Some(flux_density) = &analysis.flux_density {
         if flux_density.school_uncertainty.is_some() {
-            parts.push("school uncertainty".to_owned());
+            let which = match flux_density.school_basis {
+                Some("standard_error") => "with one standard error, not worst lines",
+                _ => "school uncertainty",
+            };
+            parts.push(which.to_owned());
         }
         if flux_density.expanded_uncertainty.is_some() {
             parts.push(format!("standard, 95 %: {}", flux_density.text_standard));
@@ -149,7 +153,10 @@ fn school(job: &Job, analysis: &Analysis, flux_density: &FluxDensity) -> Option<
     }
     Some(entry(
         "school",
-        "B, school uncertainty",
+        match flux_density.school_basis {
+            Some("standard_error") => "B, with one standard error of the gradient",
+            _ => "B, school uncertainty",
+        },
         flux_density.text.clone(),
         lines,
     ))
@@ -217,7 +224,7 @@ fn of_family(analysis: &Analysis, family: &Family, number: usize) -> Option<Entr
         lines.push(format!(
             "L = {}, N = {}",
             with_unit(&figures(length_m * 100.0, 3), "cm"),
-            figures(family.wires, 2)
+            round::typeset(&round::shortest(family.wires))
         ));
     }
     let value = flux_density.map_or_else(|| "—".to_owned(), |found| found.text.clone());
@@ -509,14 +516,20 @@ fn substitution(
             as_typed(gravity, &job.apparatus.gravity)
         )
     };
-    Some(format!(
-        "B = {top} / ({} × {} m × sin {}°) = {} = {}",
+    let mut line = format!(
+        "B = {top} / ({} × {} m × sin {}°) = {}",
         as_typed(wires, &job.apparatus.wires),
         as_typed(length_m, &job.apparatus.length),
         as_typed(angle_rad.to_degrees(), &job.apparatus.angle),
         tesla(flux_density.tesla, "T", 4),
-        tesla(flux_density.tesla, flux_density.unit, 4),
-    ))
+    );
+    if flux_density.unit != "T" {
+        line.push_str(&format!(
+            " = {}",
+            tesla(flux_density.tesla, flux_density.unit, 4)
+        ));
+    }
+    Some(line)
 }
 
 /// A value in the figures that were typed for it; in the fewest that name it when nothing was.
@@ -655,6 +668,36 @@ mod tests {
             "school\u{a0}uncertainty · gradient\u{a0}(0.1666\u{a0}±\u{a0}0.0009)\u{a0}g/A"
         );
         assert_eq!(beside(&Analysis::default()), "");
+    }
+
+    #[test]
+    fn a_result_in_tesla_is_not_said_twice() {
+        let (job, mut analysis) = check_value();
+        if let Some(found) = analysis.flux_density.as_mut() {
+            found.unit = "T";
+        }
+        let entries = entries(&job, &analysis);
+        let lines = &find(&entries, "school").lines;
+        assert!(
+            lines
+                .iter()
+                .any(|line| line.ends_with("sin 90°) = 0.03269\u{a0}T")),
+            "{lines:#?}"
+        );
+    }
+
+    #[test]
+    fn a_standard_error_is_not_called_school_uncertainty() {
+        let (job, mut analysis) = check_value();
+        if let Some(found) = analysis.flux_density.as_mut() {
+            found.school_basis = Some("standard_error");
+        }
+        let entries = entries(&job, &analysis);
+        assert_eq!(
+            find(&entries, "school").name,
+            "B, with one standard error of the gradient"
+        );
+        assert!(!beside(&analysis).contains("school"));
     }
 
     #[test]

@@ -5,6 +5,7 @@
 use maud::{DOCTYPE, Markup, PreEscaped, html as markup};
 use yokeline_core::sheet::{Block, Section, Sheet, Show, Table};
 
+use super::quantity::kept_together;
 use super::{grid, math};
 
 /// Forbids everything that a sheet does not need, scripts first of all, should anything ever slip past the escaping.
@@ -58,13 +59,13 @@ fn part(number: usize, section: &Section, show: Show, graph_svg: &str) -> Markup
 fn piece(block: &Block, show: Show, graph_svg: &str) -> Markup {
     match block {
         Block::Subheading(heading) => markup! { h3 { (heading) } },
-        Block::Text(text) => markup! { p { (text) } },
+        Block::Text(text) => markup! { p { (kept_together(text)) } },
         Block::List(sentences) => {
-            markup! { ul { @for sentence in sentences { li { (sentence) } } } }
+            markup! { ul { @for sentence in sentences { li { (kept_together(sentence)) } } } }
         }
         Block::Table(table) => rows(table),
         Block::Step(step) => {
-            markup! { div.step.long[step.lines.len() > MOST_LINES_KEPT_TOGETHER] { p { (step.reason) } (math::lines(&step.lines)) } }
+            markup! { div.step.long[step.lines.len() > MOST_LINES_KEPT_TOGETHER] { p { (kept_together(&step.reason)) } (math::lines(&step.lines)) } }
         }
         Block::Answer { label, formula } => markup! {
             div.answer {
@@ -74,7 +75,7 @@ fn piece(block: &Block, show: Show, graph_svg: &str) -> Markup {
         },
         Block::Graph { .. } if show == Show::Blank => Markup::default(),
         Block::Graph { caption } => markup! {
-            figure { (PreEscaped(without_prolog(graph_svg))) figcaption { (caption) } }
+            figure { (PreEscaped(without_prolog(graph_svg))) figcaption { (kept_together(caption)) } }
         },
         Block::GraphPaper { x_title, y_title } => {
             markup! { figure { (grid::paper(x_title, y_title)) } }
@@ -84,14 +85,14 @@ fn piece(block: &Block, show: Show, graph_svg: &str) -> Markup {
             text,
             lines,
         } => markup! {
-            div.question { p { (number) ". " (text) } (to_write(*lines)) }
+            div.question { p { (number) ". " (kept_together(text)) } (to_write(*lines)) }
         },
         Block::Lines(lines) => to_write(*lines),
     }
 }
 
 /// A step of more lines than this may go over a page: kept whole, it would leave half a page empty.
-const MOST_LINES_KEPT_TOGETHER: usize = 3;
+const MOST_LINES_KEPT_TOGETHER: usize = 2;
 
 fn to_write(lines: usize) -> Markup {
     markup! { div.write aria-hidden="true" { @for _ in 0..lines { i {} } } }
@@ -101,7 +102,7 @@ fn to_write(lines: usize) -> Markup {
 const MOST_COLUMNS_AT_FULL_SIZE: usize = 8;
 
 /// A table of more rows than this may go over a page; its headings are then repeated.
-const MOST_ROWS_KEPT_TOGETHER: usize = 16;
+const MOST_ROWS_KEPT_TOGETHER: usize = 12;
 
 fn rows(table: &Table) -> Markup {
     let numeric: Vec<bool> = (0..table.headings.len())
@@ -128,7 +129,7 @@ fn rows(table: &Table) -> Markup {
                                         (cell) @if table.left_out.contains(&index) { " (left out)" }
                                     }
                                 } @else {
-                                    td class=[class(column)] { (cell) }
+                                    td class=[class(column)] { (kept_together(cell)) }
                                 }
                             }
                         }
@@ -136,7 +137,7 @@ fn rows(table: &Table) -> Markup {
                 }
             }
         }
-        @if !table.below.is_empty() { p.below { (table.below) } }
+        @if !table.below.is_empty() { p.below { (kept_together(&table.below)) } }
     }
 }
 

@@ -1,88 +1,60 @@
 //! Algebra as MathML Core, with the same line as plain text beside it for readers that do not know MathML.
 //!
+//! Browsers place roots and raised figures by tables that only mathematical fonts have, and draw them badly without one.
+//! Not every machine has such a font and a sheet fetches nothing, so a root is written √(…), and squares and powers of
+//! ten are the raised figures of the font itself.
+//!
 //! Start at [`lines`].
 
 use maud::{Markup, html};
 use yokeline_core::sheet::{Formula, Relation, Term};
 
-/// Formulas below each other, each broken at its signs into rows that a narrow page holds.
+/// Formulas below each other. Each side stands by itself, so that a line is broken at its signs where the paper or the
+/// screen is too narrow for it.
 pub(super) fn lines(formulas: &[Formula]) -> Markup {
     html! {
         @for formula in formulas {
-            div.line { (block(formula)) }
+            div.line { (inline(formula)) }
         }
     }
 }
 
-/// A formula on one line, for a result.
+/// A formula, its sides one after the other.
 pub(super) fn inline(formula: &Formula) -> Markup {
+    let (first, others) = match formula.then.split_first() {
+        Some((first, others)) => (Some(first), others),
+        None => (None, formula.then.as_slice()),
+    };
+    let beginning = first.map_or_else(
+        || formula.left.plain(),
+        |(relation, side)| {
+            format!(
+                "{}{}{}",
+                formula.left.plain(),
+                relation.sign(),
+                side.plain()
+            )
+        },
+    );
     html! {
-        math display="inline" alttext=(formula.plain()) {
+        math displaystyle="true" alttext=(beginning) {
             mrow {
                 (term(&formula.left))
-                @for (relation, side) in &formula.then {
-                    mo { (relation.sign().trim()) }
-                    (term(side))
-                }
+                @if let Some((relation, side)) = first { (related(*relation, side)) }
+            }
+        }
+        @for (relation, side) in others {
+            " "
+            math displaystyle="true" alttext=(format!("{}{}", relation.sign().trim_start(), side.plain())) {
+                mrow { (related(*relation, side)) }
             }
         }
     }
 }
 
-fn block(formula: &Formula) -> Markup {
-    html! {
-        math displaystyle="true" alttext=(formula.plain()) {
-            mtable displaystyle="true" columnalign="right left" {
-                @for (index, row) in rows(formula).iter().enumerate() {
-                    mtr {
-                        mtd { @if index == 0 { (term(&formula.left)) } }
-                        mtd { mrow {
-                            @for (relation, side) in *row {
-                                mo form="infix" { (relation.sign().trim()) }
-                                (term(side))
-                            }
-                        } }
-                    }
-                }
-            }
-        }
-    }
-}
-
-/// A row wider than this, in characters, does not fit a telephone held upright.
-const WIDEST_ROW: usize = 36;
-
-/// The sides of a formula, as many to a row as fit; always at least one.
-fn rows(formula: &Formula) -> Vec<&[(Relation, Term)]> {
-    let mut rows = Vec::new();
-    let mut rest = formula.then.as_slice();
-    let mut taken = width(&formula.left);
-    while !rest.is_empty() {
-        let mut count = 0;
-        for (_, side) in rest {
-            taken += width(side) + 3;
-            if count > 0 && taken > WIDEST_ROW {
-                break;
-            }
-            count += 1;
-        }
-        let (row, after) = rest.split_at(count);
-        rows.push(row);
-        rest = after;
-        taken = width(&formula.left);
-    }
-    rows
-}
-
-/// About how many characters wide a term is set.
-fn width(of: &Term) -> usize {
-    match of {
-        Term::Quotient(above, below) => width(above).max(width(below)),
-        Term::Times(factors) | Term::Sum(factors) => {
-            factors.iter().map(|f| width(f) + 3).sum::<usize>()
-        }
-        other => other.plain().chars().count(),
-    }
+/// A side with the sign before it.
+fn related(relation: Relation, side: &Term) -> Markup {
+    html! { mo form="infix" { (relation.sign().trim()) } (term(side)) }
 }
 
 fn term(of: &Term) -> Markup {
@@ -125,8 +97,10 @@ fn term(of: &Term) -> Markup {
         Term::PlusMinus(value, uncertainty) => {
             html! { mrow { (term(value)) mo { "±" } (term(uncertainty)) } }
         }
-        Term::Squared(base) => html! { msup { (bracketed_sum(base)) mn { "2" } } },
-        Term::Root(under) => html! { msqrt { (term(under)) } },
+        Term::Squared(base) => html! { mrow { (bracketed_sum(base)) mtext { "²" } } },
+        Term::Root(under) => {
+            html! { mrow { mo form="prefix" stretchy="false" { "√" } (fenced("(", under, ")")) } }
+        }
         Term::Sine(angle) => {
             html! { mrow { mi { "sin" } mspace width="0.15em" {} (bracketed_sum(angle)) } }
         }
@@ -154,44 +128,14 @@ fn subscript(index: &str) -> Markup {
     }
 }
 
-/// A number; a power of ten behind it becomes a raised exponent.
+/// A number, with its sign of multiplication as an operator where a power of ten stands behind it.
 fn number(text: &str) -> Markup {
-    let power = text
-        .split_once("×10")
-        .or_else(|| text.strip_prefix("10").map(|raised| ("", raised)));
-    let exponent = power.and_then(|(_, raised)| lowered(raised));
-    match (power, exponent) {
-        (Some((mantissa, _)), Some(exponent)) => html! {
-            mrow {
-                @if !mantissa.is_empty() { mn { (mantissa) } mo { "×" } }
-                msup { mn { "10" } mn { (exponent) } }
-            }
+    match text.split_once("×10") {
+        Some((mantissa, raised)) => html! {
+            mrow { mn { (mantissa) } mo { "×" } mn { "10" (raised) } }
         },
-        _ => html! { mn { (text) } },
+        None => html! { mn { (text) } },
     }
-}
-
-/// Raised digits as ordinary ones; `None` unless all of a text that is not empty is raised.
-fn lowered(raised: &str) -> Option<String> {
-    let lower = |c: char| match c {
-        '⁻' => Some('−'),
-        '⁰' => Some('0'),
-        '¹' => Some('1'),
-        '²' => Some('2'),
-        '³' => Some('3'),
-        '⁴' => Some('4'),
-        '⁵' => Some('5'),
-        '⁶' => Some('6'),
-        '⁷' => Some('7'),
-        '⁸' => Some('8'),
-        '⁹' => Some('9'),
-        _ => None,
-    };
-    raised
-        .chars()
-        .map(lower)
-        .collect::<Option<String>>()
-        .filter(|text| !text.is_empty())
 }
 
 fn bracketed_sum(of: &Term) -> Markup {
@@ -227,6 +171,7 @@ fn is_tall(of: &Term) -> bool {
         Term::Quotient(..) => true,
         Term::Product(parts) | Term::Times(parts) | Term::Sum(parts) => parts.iter().any(is_tall),
         Term::Difference(from, taken) => is_tall(from) || is_tall(taken),
+        Term::Bracket(inner) | Term::Total(inner) | Term::Size(inner) => is_tall(inner),
         _ => false,
     }
 }
@@ -236,13 +181,10 @@ mod tests {
     use super::*;
 
     #[test]
-    fn powers_of_ten_are_raised_and_other_numbers_left_alone() {
-        let raised = "<mrow><mn>1.666</mn><mo>×</mo><msup><mn>10</mn><mn>−4</mn></msup></mrow>";
+    fn powers_of_ten_stand_behind_a_sign_and_other_numbers_are_left_alone() {
+        let raised = "<mrow><mn>1.666</mn><mo>×</mo><mn>10⁻⁴</mn></mrow>";
         assert_eq!(number("1.666×10⁻⁴").into_string(), raised);
-        assert_eq!(
-            number("10⁻³").into_string(),
-            "<mrow><msup><mn>10</mn><mn>−3</mn></msup></mrow>"
-        );
+        assert_eq!(number("10⁻³").into_string(), "<mn>10⁻³</mn>");
         assert_eq!(number("105").into_string(), "<mn>105</mn>");
         assert_eq!(number("10").into_string(), "<mn>10</mn>");
     }

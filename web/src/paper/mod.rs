@@ -1,10 +1,11 @@
 //! The worked sheet on paper: its tree of meaning as one self-contained HTML file.
 //!
 //! Start at [`html`](fn@html). This is the one layer that knows markup: `html.rs` the document, `math.rs` the algebra as
-//! MathML, `grid.rs` the empty graph paper, `paper.css` how it looks. All text is escaped by the template.
+//! MathML, `grid.rs` the empty graph paper, `quantity.rs` numbers that stay with their units, `paper.css` how it looks. All text is escaped by the template.
 
 mod grid;
 mod html;
 mod math;
+mod quantity;
 
 pub use html::html;

@@ -11,8 +11,8 @@ use crate::line::extreme::Stopped;
 use crate::readings::{Basis, Varied};
 
 pub(super) use uncertainty::{
-    BUDGET, NO_BUDGET, coverage, half_width_divided, no_school, no_uncertainty, school, source,
-    steps_take_its_place, why_two_ways,
+    BUDGET, NO_BUDGET, coverage, half_width_divided, no_school, no_uncertainty, school,
+    school_heading, school_label, school_way, source, steps_take_its_place, why_two_ways,
 };
 pub(super) use zero::{HIDDEN_IN_STEPS, Zero, hidden_in_steps, zero};
 

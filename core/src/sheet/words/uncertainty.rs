@@ -49,6 +49,36 @@ pub(in crate::sheet) fn school(given: &Given, flux: &FluxDensity, sum: &str) -> 
     )
 }
 
+/// Whose uncertainty a result has that is stated by the school way.
+pub(in crate::sheet) fn school_label(flux: &FluxDensity) -> &'static str {
+    match flux.school_basis {
+        Some(SchoolBasis::StandardError) => {
+            "percentage uncertainties added, that of the gradient being one standard error in place of worst lines"
+        }
+        _ => "school: percentage uncertainties added",
+    }
+}
+
+/// The heading above its working.
+pub(in crate::sheet) fn school_heading(flux: &FluxDensity) -> &'static str {
+    match flux.school_basis {
+        Some(SchoolBasis::StandardError) => {
+            "One standard error in place of worst lines: percentage uncertainties add"
+        }
+        _ => "School way: percentage uncertainties add",
+    }
+}
+
+/// The same in a sentence, after the value.
+pub(in crate::sheet) fn school_way(flux: &FluxDensity) -> &'static str {
+    match flux.school_basis {
+        Some(SchoolBasis::StandardError) => {
+            "with one standard error of the gradient in place of worst lines"
+        }
+        _ => "by the school way",
+    }
+}
+
 pub(in crate::sheet) const NO_BUDGET: &str =
     "The gradient has no standard error, so there is no standard uncertainty of B either.";
 
