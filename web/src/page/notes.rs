@@ -4,9 +4,8 @@ use wasm_bindgen::JsValue;
 use web_sys::{Document, Element};
 use yokeline_core::job::output::{Finding, Note};
 
-use super::apparatus::place_of;
 use super::elements::{Shown, add, find, mark, set_text, show};
-use super::state::{State, Status};
+use super::state::{State, Status, place_of};
 use super::words;
 
 /// So many notes are shown; of more than these the rest is counted.

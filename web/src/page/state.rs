@@ -9,7 +9,7 @@ use yokeline_core::job::input::{
 use yokeline_core::job::{Analysis, Fit, Job, Varied, work};
 use yokeline_core::table::Plain;
 
-use super::{edit, example};
+use super::{edit, example, words};
 
 /// The longest table that is read, in bytes: 100,000 rows of four columns and then some.
 pub const LONGEST_TABLE: usize = 4_000_000;
@@ -170,6 +170,17 @@ impl Field {
             Field::ProbeUncertainty => &mut job.probe.uncertainty,
         }
     }
+}
+
+/// The field of the page that a note's field is shown beside; `None` for one that the page has no field for.
+pub fn place_of(field: &str) -> Option<&'static str> {
+    let name = match field {
+        "probe" | "reading" | "probe.reading" => "probe_reading",
+        "uncertainty" | "probe.uncertainty" => "probe_uncertainty",
+        "varied" => return Some("varied"),
+        other => other.strip_prefix("apparatus.").unwrap_or(other),
+    };
+    Field::named(name).map(Field::name)
 }
 
 /// A choice from a list, with the value it was given.
@@ -511,6 +522,7 @@ impl State {
         let working = work(&self.job);
         self.plain = working.table.plain();
         self.analysis = working.analysis();
+        words::name_series_by_length(&mut self.analysis);
         self.point = self.point.filter(|&i| i < self.analysis.points.len());
         self.show_row(self.first_row);
     }
