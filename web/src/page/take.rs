@@ -67,7 +67,7 @@ impl TakePart {
 pub fn act(name: &str) {
     let job = app::read(|app| app.state().job().clone()).unwrap_or_default();
     match name {
-        "save-sheet" => offer(&job, Kind::Sheet, sheet(&job).as_bytes()),
+        "save-sheet" => offer(&job, Kind::Sheet(job.sheet.show), sheet(&job).as_bytes()),
         "print-sheet" => print_sheet(&job),
         "save-svg" => {
             if let Some(svg) = app::read(|app| app.graph().to_svg()).flatten() {
