@@ -217,8 +217,14 @@ impl GridPart {
         }
         show(&self.example, super::example::is_shown(state.job()))?;
         show(&self.choices, rows > 0)?;
-        set_attribute(&self.undo, "disabled", (!state.can_undo()).then_some(""))?;
-        set_attribute(&self.redo, "disabled", (!state.can_redo()).then_some(""))
+        // Not "disabled": a button that becomes so while it is pressed would lose the focus to nowhere.
+        for (button, can) in [
+            (&self.undo, state.can_undo()),
+            (&self.redo, state.can_redo()),
+        ] {
+            set_attribute(button, "aria-disabled", (!can).then_some("true"))?;
+        }
+        Ok(())
     }
 }
 
