@@ -27,6 +27,7 @@ pub struct NotesPart {
     status_text: Element,
     status_action: Element,
     status_close: Element,
+    status_links: Element,
     status_shown: Status,
 }
 
@@ -40,13 +41,14 @@ impl NotesPart {
             status_text: find(document, "status-text")?,
             status_action: find(document, "status-action")?,
             status_close: find(document, "status-close")?,
+            status_links: find(document, "status-links")?,
             status_shown: Status::default(),
         })
     }
 
     /// Shows what was noticed, when that has changed.
     pub fn show(&mut self, document: &Document, state: &State) -> Shown {
-        self.show_status(state.status())?;
+        self.show_status(document, state.status())?;
         let left_out: Vec<(usize, String)> = state
             .job()
             .exclude
@@ -214,7 +216,7 @@ impl NotesPart {
         Ok(())
     }
 
-    fn show_status(&mut self, status: &Status) -> Shown {
+    fn show_status(&mut self, document: &Document, status: &Status) -> Shown {
         if *status == self.status_shown {
             return Ok(());
         }
@@ -222,6 +224,14 @@ impl NotesPart {
         mark(&self.status, "shown", !status.text.is_empty())?;
         mark(&self.status, "trouble", status.trouble)?;
         show(&self.status_action, status.offer)?;
+        self.status_links.set_text_content(None);
+        for field in &status.look_at {
+            let words = format!("go to {}", field.in_short());
+            let link = add(document, &self.status_links, "button", "link-like", &words)?;
+            link.set_attribute("type", "button")?;
+            link.set_attribute("data-do", "goto")?;
+            link.set_attribute("data-goto-field", field.name())?;
+        }
         show(&self.status_close, !status.text.is_empty())?;
         self.status_shown = status.clone();
         Ok(())
