@@ -477,7 +477,7 @@ fn pressed_beside_cells(key: &KeyboardEvent, element: &Element) {
         "ArrowRight" if tick => focus_cell(row, 0),
         "ArrowDown" if tick => focus_tick(down),
         "ArrowUp" if tick => focus_tick(row.saturating_sub(1)),
-        "Enter" if !tick => focus_cell(down, 0),
+        "Enter" if !tick => focus_tick(row),
         _ => return,
     }
     key.prevent_default();
