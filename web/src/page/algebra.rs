@@ -105,7 +105,7 @@ fn school_kind(found: &FluxDensity, blocked: bool) -> String {
             "B ± standard error (no line passes through every bar)".to_owned()
         }
         Some("standard_error") => "B ± standard error".to_owned(),
-        Some("worst_lines") => "school uncertainty from the worst lines".to_owned(),
+        Some("worst_lines") => "from the worst lines".to_owned(),
         _ => "school uncertainty".to_owned(),
     }
 }
@@ -776,7 +776,7 @@ mod tests {
         assert_eq!(
             beside(&analysis),
             [
-                "School: (32.7\u{a0}±\u{a0}0.4)\u{a0}mT, school uncertainty from the worst lines",
+                "School: (32.7\u{a0}±\u{a0}0.4)\u{a0}mT, from the worst lines",
                 "Gradient: (0.1666\u{a0}±\u{a0}0.0009)\u{a0}g/A"
             ]
         );
@@ -815,7 +815,7 @@ mod tests {
         assert_eq!(
             headlines(&analysis),
             [
-                "10 mm: B = (32.7 ± 0.4) mT, school uncertainty from the worst lines",
+                "10 mm: B = (32.7 ± 0.4) mT, from the worst lines",
                 "20 mm: B = (32.7 ± 0.4) mT, B ± standard error (no line passes through every bar)"
             ]
         );
