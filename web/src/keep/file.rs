@@ -372,6 +372,13 @@ mod tests {
                 .count(),
             LONGEST_NAME
         );
+        for (show, expected) in [
+            (Show::Full, "yokeline-sheet-full.html"),
+            (Show::Answers, "yokeline-sheet-answers.html"),
+            (Show::Blank, "yokeline-sheet-blank.html"),
+        ] {
+            assert_eq!(named("", Kind::Sheet(show)), expected);
+        }
         let almost = format!("{} b", "a".repeat(LONGEST_NAME - "-graph.svg".len() - 1));
         assert!(named(&almost, Kind::GraphSvg).ends_with("a-graph.svg"));
     }

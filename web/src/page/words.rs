@@ -45,6 +45,11 @@ pub fn name_series_by_length(analysis: &mut Analysis) {
     if has_lengths_of_its_own(analysis) {
         for family in &mut analysis.families {
             if let Some(name) = in_millimetres(family) {
+                for column in &mut analysis.columns {
+                    if column.series.as_deref() == Some(family.label.as_str()) {
+                        column.series = Some(name.clone());
+                    }
+                }
                 family.label = name;
             }
         }
