@@ -263,7 +263,15 @@ impl Scale {
         let enough = possible
             .iter()
             .find(|every| pixels * **every as f64 >= label_pixels);
-        enough.or(possible.last()).copied().unwrap_or(1)
+        let every = enough.or(possible.last()).copied().unwrap_or(1);
+        // Steps of 2, three to each side of zero, would leave zero the only label: then the two ends have one as well.
+        let end = self.ticks.last().map_or(0, |tick| tick.index);
+        let even = self.ticks.first().is_some_and(|tick| tick.index == -end);
+        if even && end < every && pixels * end as f64 >= label_pixels {
+            end
+        } else {
+            every
+        }
     }
 
     /// The coarsest scale of enough steps that holds `extent`, and of which the points fill more than half.
@@ -542,5 +550,26 @@ mod tests {
             ),
             (1, 2, 20)
         );
+    }
+
+    #[test]
+    fn a_low_strip_has_a_label_at_either_end_as_well() {
+        for reach in [0.0012, 0.0031, 0.0056, 0.042, 0.055, 0.11, 0.3, 7.0] {
+            let scale = Scale::symmetric(reach, 0.01);
+            for height in [40.0, 55.0, 90.0] {
+                let pixels = height / (scale.ticks.len() - 1) as f64;
+                let every = scale.label_every(pixels, 15.0);
+                let labelled: Vec<&Tick> = scale
+                    .ticks
+                    .iter()
+                    .filter(|tick| tick.index % every == 0)
+                    .collect();
+                assert!(labelled.len() >= 3, "{reach}, {height}: {labelled:?}");
+                assert!(
+                    labelled.windows(2).all(|pair| pair[0].text != pair[1].text),
+                    "{labelled:?}"
+                );
+            }
+        }
     }
 }

@@ -9,6 +9,7 @@ use serde::de::IgnoredAny;
 use serde::{Deserialize, Serialize};
 use serde_json::error::Category;
 use yokeline_core::job::Job;
+use yokeline_core::job::input::Show;
 
 use super::{Found, KeepError, parse_job, reason, refuse_later_version, shortened};
 
@@ -23,8 +24,8 @@ const LONGEST_NAME: usize = 60;
 pub enum Kind {
     /// The whole job, to be opened again.
     Job,
-    /// The worked sheet.
-    Sheet,
+    /// The worked sheet, with as much of it as is shown.
+    Sheet(Show),
     /// The graph, as lines.
     GraphSvg,
     /// The graph, as a picture.
@@ -38,7 +39,7 @@ impl Kind {
     pub fn mime(self) -> &'static str {
         match self {
             Self::Job => "application/json",
-            Self::Sheet => "text/html;charset=utf-8",
+            Self::Sheet(_) => "text/html;charset=utf-8",
             Self::GraphSvg => "image/svg+xml",
             Self::GraphPng => "image/png",
             Self::Table => "text/csv;charset=utf-8",
@@ -49,7 +50,9 @@ impl Kind {
     fn ending(self) -> &'static str {
         match self {
             Self::Job => "-job.json",
-            Self::Sheet => "-sheet.html",
+            Self::Sheet(Show::Full) => "-sheet-full.html",
+            Self::Sheet(Show::Answers) => "-sheet-answers.html",
+            Self::Sheet(Show::Blank) => "-sheet-blank.html",
             Self::GraphSvg => "-graph.svg",
             Self::GraphPng => "-graph.png",
             Self::Table => "-table.csv",
@@ -364,9 +367,18 @@ mod tests {
             assert_eq!(named(title, Kind::Job), expected, "{title:?}");
         }
         assert_eq!(
-            named("磁".repeat(99).as_str(), Kind::Sheet).chars().count(),
+            named("磁".repeat(99).as_str(), Kind::Sheet(Show::Full))
+                .chars()
+                .count(),
             LONGEST_NAME
         );
+        for (show, expected) in [
+            (Show::Full, "yokeline-sheet-full.html"),
+            (Show::Answers, "yokeline-sheet-answers.html"),
+            (Show::Blank, "yokeline-sheet-blank.html"),
+        ] {
+            assert_eq!(named("", Kind::Sheet(show)), expected);
+        }
         let almost = format!("{} b", "a".repeat(LONGEST_NAME - "-graph.svg".len() - 1));
         assert!(named(&almost, Kind::GraphSvg).ends_with("a-graph.svg"));
     }

@@ -8,6 +8,7 @@ use yokeline_core::job::input::WorstLineRule;
 use yokeline_core::job::output::{Analysis, BestLine, Family, FluxDensity};
 use yokeline_core::job::{Fit, Job, Varied};
 
+use super::state::place_of;
 use super::words::{
     decimals, figures, gradient_unit, gradient_unit_si, on_axis, rows, unit_si,
     value_with_uncertainty, with_unit,
@@ -36,37 +37,139 @@ pub fn headline(analysis: &Analysis) -> Option<String> {
     })
 }
 
-/// What is worth knowing beside the headline, on one line: which uncertainty it is, the other one, and the gradient.
-pub fn beside(analysis: &Analysis) -> String {
-    let mut parts = Vec::new();
-    if let Some(flux_density) = &analysis.flux_density {
+/// The flux density of each series, with what the series is called: empty unless there are several.
+pub fn headlines(analysis: &Analysis) -> Vec<String> {
+    if analysis.families.len() < 2 {
+        return Vec::new();
+    }
+    let of = |family: &Family| {
+        let Some(flux_density) = &family.flux_density else {
+            return format!("{}: B = —", family.label);
+        };
+        let mut line = format!("{}: B = {}", family.label, flux_density.text);
         if flux_density.school_uncertainty.is_some() {
-            let which = match flux_density.school_basis {
-                Some("standard_error") => "with one standard error, not worst lines",
-                _ => "school uncertainty",
-            };
-            parts.push(which.to_owned());
+            line.push_str(&format!(
+                ", {}",
+                family_kind(analysis, family, flux_density)
+            ));
         }
         if flux_density.expanded_uncertainty.is_some() {
-            parts.push(format!("standard, 95 %: {}", flux_density.text_standard));
+            line.push_str(&format!(
+                "; standard, 95 %: {}",
+                whole(&flux_density.text_standard)
+            ));
+        }
+        line
+    };
+    analysis.families.iter().map(of).collect()
+}
+
+/// The flux densities of several series on one short line: `10 mm: (33 ± 2) mT · 20 mm: …`.
+pub fn in_short(analysis: &Analysis) -> String {
+    let parts: Vec<String> = analysis
+        .families
+        .iter()
+        .map(|family| {
+            let value = family.flux_density.as_ref();
+            format!(
+                "{}: {}",
+                family.label,
+                value.map_or("—", |found| found.text.as_str())
+            )
+        })
+        .collect();
+    parts.join(" · ")
+}
+
+/// Which uncertainty the headline has, in words; empty when it has none.
+pub fn kind_of_headline(analysis: &Analysis) -> String {
+    analysis
+        .flux_density
+        .as_ref()
+        .filter(|found| found.school_uncertainty.is_some())
+        .map_or_else(String::new, |found| {
+            school_kind(found, analysis.blocked.is_some())
+        })
+}
+
+/// What the school value of one series is.
+fn family_kind(analysis: &Analysis, family: &Family, found: &FluxDensity) -> String {
+    let blocked = family.extreme_lines.is_none() && analysis.fit != Fit::ThroughOrigin;
+    school_kind(found, blocked)
+}
+
+/// What the school value is: only the worst lines make it one in the sense of the school books.
+fn school_kind(found: &FluxDensity, blocked: bool) -> String {
+    match found.school_basis {
+        Some("standard_error") if blocked => {
+            "B ± standard error (no line passes through every bar)".to_owned()
+        }
+        Some("standard_error") => "B ± standard error".to_owned(),
+        Some("worst_lines") => "from the worst lines".to_owned(),
+        _ => "school uncertainty".to_owned(),
+    }
+}
+
+/// A field that enters B and could not be used: B as it stands rests on something else than what was typed.
+pub fn doubt(analysis: &Analysis) -> Option<String> {
+    let any = analysis.flux_density.is_some()
+        || analysis
+            .families
+            .iter()
+            .any(|family| family.flux_density.is_some());
+    let symbols: Vec<&str> = ENTER_B
+        .iter()
+        .filter(|(name, _)| {
+            analysis.notes.iter().any(|note| {
+                note.weight == "trouble" && note.field.and_then(place_of) == Some(*name)
+            })
+        })
+        .map(|(_, symbol)| *symbol)
+        .collect();
+    (any && !symbols.is_empty()).then(|| symbols.join(" and "))
+}
+
+/// The fields whose values make B, and what they are called in a word.
+const ENTER_B: [(&str, &str); 6] = [
+    ("length", "L"),
+    ("wires", "N"),
+    ("angle", "θ"),
+    ("gravity", "g"),
+    ("lever_ratio", "the lever ratio"),
+    ("fixed_current", "the current that was kept"),
+];
+
+/// A value that is not parted from its unit at the end of a line.
+fn whole(text: &str) -> String {
+    text.replace(' ', "\u{a0}")
+}
+
+/// What is worth knowing beside the headline, line by line: which uncertainty it is, the other one, and the gradient.
+pub fn beside(analysis: &Analysis) -> Vec<String> {
+    let mut lines = Vec::new();
+    if let Some(flux_density) = &analysis.flux_density {
+        let kind = kind_of_headline(analysis);
+        if !kind.is_empty() {
+            lines.push(format!("School: {}, {kind}", whole(&flux_density.text)));
+        }
+        if flux_density.expanded_uncertainty.is_some() {
+            lines.push(format!(
+                "Standard, 95 %: {}",
+                whole(&flux_density.text_standard)
+            ));
         }
     }
     if let Some(line) = &analysis.best_line {
         let per = gradient_unit_si(analysis);
-        parts.push(format!(
-            "gradient {}",
-            value_with_uncertainty(
-                line.gradient / per,
-                line.gradient_standard_error.map(|error| error / per),
-                &gradient_unit(analysis)
-            )
+        let gradient = whole(&value_with_uncertainty(
+            line.gradient / per,
+            line.gradient_standard_error.map(|error| error / per),
+            &gradient_unit(analysis),
         ));
+        lines.push(format!("Gradient: {gradient}"));
     }
-    // A value is not parted from its unit at the end of a line.
-    let whole = |part: String| part.replace(' ', "\u{a0}");
-    parts.into_iter().map(whole).collect::<Vec<_>>().join(" · ")
+    lines
 }
-
 /// Why there is no headline, in a sentence; empty when there is one.
 pub fn why_none(job: &Job, analysis: &Analysis) -> String {
     if analysis.flux_density.is_some() {
@@ -74,9 +177,7 @@ pub fn why_none(job: &Job, analysis: &Analysis) -> String {
     }
     let families = analysis.families.len();
     if families > 1 {
-        return format!(
-            "The table holds {families} series: each has its own line and its own B below."
-        );
+        return format!("The table holds {families} series: each has a line and a B of its own.");
     }
     let used = analysis
         .points
@@ -151,15 +252,13 @@ fn school(job: &Job, analysis: &Analysis, flux_density: &FluxDensity) -> Option<
             tesla(uncertainty, flux_density.unit, 2),
         ));
     }
-    Some(entry(
-        "school",
-        match flux_density.school_basis {
-            Some("standard_error") => "B, with one standard error of the gradient",
-            _ => "B, school uncertainty",
-        },
-        flux_density.text.clone(),
-        lines,
-    ))
+    let kind = kind_of_headline(analysis);
+    let name = if flux_density.school_basis == Some("standard_error") {
+        kind.as_str()
+    } else {
+        "B, school uncertainty"
+    };
+    Some(entry("school", name, flux_density.text.clone(), lines))
 }
 
 fn standard(flux_density: &FluxDensity) -> Option<Entry> {
@@ -220,6 +319,18 @@ fn of_family(analysis: &Analysis, family: &Family, number: usize) -> Option<Entr
         )
     });
     let mut lines: Vec<String> = gradient.into_iter().collect();
+    if let Some(found) = flux_density {
+        if found.school_uncertainty.is_some() {
+            lines.push(format!(
+                "{}: {}",
+                found.text,
+                family_kind(analysis, family, found)
+            ));
+        }
+        if found.expanded_uncertainty.is_some() {
+            lines.push(format!("Standard, 95 %: {}", found.text_standard));
+        }
+    }
     if let Some(length_m) = family.length {
         lines.push(format!(
             "L = {}, N = {}",
@@ -375,7 +486,12 @@ fn worst_lines(job: &Job, analysis: &Analysis) -> Option<Entry> {
 }
 
 fn through_origin(job: &Job, analysis: &Analysis) -> Option<Entry> {
-    if job.fit == Fit::ThroughOrigin {
+    let untared = analysis
+        .findings
+        .iter()
+        .any(|finding| finding.kind == "untared");
+    // The readings of a balance that was not zeroed start nowhere near 0: a line forced through it says nothing.
+    if job.fit == Fit::ThroughOrigin || untared {
         return None;
     }
     let flux_density = analysis.flux_density.as_ref()?;
@@ -576,7 +692,7 @@ fn bracketed(number: &str) -> String {
 mod tests {
     use super::*;
     use yokeline_core::job::Apparatus;
-    use yokeline_core::job::output::{Axes, Axis, Point};
+    use yokeline_core::job::output::{Axes, Axis, Finding, Note, Point};
 
     fn check_value() -> (Job, Analysis) {
         let job = Job {
@@ -665,9 +781,82 @@ mod tests {
         let (_, analysis) = check_value();
         assert_eq!(
             beside(&analysis),
-            "school\u{a0}uncertainty · gradient\u{a0}(0.1666\u{a0}±\u{a0}0.0009)\u{a0}g/A"
+            [
+                "School: (32.7\u{a0}±\u{a0}0.4)\u{a0}mT, from the worst lines",
+                "Gradient: (0.1666\u{a0}±\u{a0}0.0009)\u{a0}g/A"
+            ]
         );
-        assert_eq!(beside(&Analysis::default()), "");
+        assert!(beside(&Analysis::default()).is_empty());
+    }
+
+    #[test]
+    fn a_standard_error_is_not_called_a_school_uncertainty() {
+        let (job, mut analysis) = check_value();
+        if let Some(found) = &mut analysis.flux_density {
+            found.school_basis = Some("standard_error");
+        }
+        assert_eq!(kind_of_headline(&analysis), "B ± standard error");
+        analysis.blocked = Some(Default::default());
+        let kind = "B ± standard error (no line passes through every bar)";
+        assert_eq!(kind_of_headline(&analysis), kind);
+        assert_eq!(find(&entries(&job, &analysis), "school").name, kind);
+    }
+
+    #[test]
+    fn each_of_several_series_has_its_b_and_its_kind() {
+        let (_, mut analysis) = check_value();
+        let one = Family {
+            label: "10 mm".to_owned(),
+            flux_density: analysis.flux_density.take(),
+            extreme_lines: Some(Default::default()),
+            ..Family::default()
+        };
+        let mut other = one.clone();
+        other.label = "20 mm".to_owned();
+        other.extreme_lines = None;
+        if let Some(found) = &mut other.flux_density {
+            found.school_basis = Some("standard_error");
+        }
+        analysis.families = vec![one, other];
+        assert_eq!(
+            headlines(&analysis),
+            [
+                "10 mm: B = (32.7 ± 0.4) mT, from the worst lines",
+                "20 mm: B = (32.7 ± 0.4) mT, B ± standard error (no line passes through every bar)"
+            ]
+        );
+    }
+
+    #[test]
+    fn a_field_that_could_not_be_used_makes_b_doubtful() {
+        let (_, mut analysis) = check_value();
+        assert_eq!(doubt(&analysis), None);
+        analysis.notes = vec![Note {
+            field: Some("wires"),
+            weight: "trouble",
+            ..Note::default()
+        }];
+        assert_eq!(doubt(&analysis).as_deref(), Some("N"));
+        analysis.flux_density = None;
+        assert_eq!(doubt(&analysis), None, "there is no B to doubt");
+    }
+
+    #[test]
+    fn no_line_through_the_origin_for_a_balance_that_was_not_zeroed() {
+        let (job, mut analysis) = check_value();
+        analysis.origin_line = Some(Default::default());
+        analysis.flux_density_through_origin = Some(0.03);
+        let offered = |analysis: &Analysis| {
+            entries(&job, analysis)
+                .iter()
+                .any(|entry| entry.key == "through-origin")
+        };
+        assert!(offered(&analysis));
+        analysis.findings = vec![Finding {
+            kind: "untared",
+            ..Finding::default()
+        }];
+        assert!(!offered(&analysis));
     }
 
     #[test]

@@ -171,6 +171,8 @@ impl App {
             web_sys::console::error_1(&error);
         }
         if self.state.revision() != self.kept_revision {
+            // From here on the job is no longer the one in the link that may have opened it.
+            self.drop_fragment();
             self.keep_soon();
         }
     }
@@ -224,8 +226,6 @@ impl App {
         }
         let first = self.kept_revision == 0;
         self.kept_revision = self.state.revision();
-        // From here on the job is no longer the one in the link that may have opened it.
-        self.drop_fragment();
         match store::save(self.state.job()) {
             Err(error) if first => Some(error.to_string()),
             _ => None,

@@ -5,7 +5,8 @@ use web_sys::{Document, Element, HtmlElement, HtmlInputElement, HtmlSelectElemen
 use yokeline_core::job::Varied;
 
 use super::elements::{Shown, find, mark, set_text, set_value, show};
-use super::state::{Choice, Field, State};
+use super::state::{Choice, Field, State, place_of};
+use super::words;
 
 /// The apparatus's part of the page, with the lists of choices wherever they stand.
 pub struct ApparatusPart {
@@ -67,6 +68,9 @@ impl ApparatusPart {
             });
             let mut text = String::new();
             let mut weight = "told";
+            if *name == Field::Length.name() && words::has_lengths_of_its_own(state.analysis()) {
+                text.push_str("Not needed: the lengths come from the headings of the table.");
+            }
             for note in notes {
                 if !text.is_empty() {
                     text.push(' ');
@@ -96,15 +100,4 @@ impl ApparatusPart {
         }
         Some(field)
     }
-}
-
-/// The field of the page that a note's field is shown beside; `None` for one that the page has no field for.
-pub fn place_of(field: &str) -> Option<&'static str> {
-    let name = match field {
-        "probe" | "reading" | "probe.reading" => "probe_reading",
-        "uncertainty" | "probe.uncertainty" => "probe_uncertainty",
-        "varied" => return Some("varied"),
-        other => other.strip_prefix("apparatus.").unwrap_or(other),
-    };
-    Field::named(name).map(Field::name)
 }

@@ -12,7 +12,6 @@ use super::words;
 /// The headings with what belongs to them.
 pub struct HeadRow {
     row: Element,
-    why: Element,
     columns: Vec<Head>,
     by_length_tick: HtmlInputElement,
     /// Whether the user wants to give each column a length of its own.
@@ -48,12 +47,8 @@ impl HeadRow {
         number.set_attribute("scope", "col")?;
         let tick = add(document, &row, "th", "corner", "use")?;
         tick.set_attribute("scope", "col")?;
-        let why = add(document, &row, "th", "corner", "left out because")?;
-        why.set_attribute("scope", "col")?;
-        why.set_attribute("hidden", "")?;
         Ok(HeadRow {
             row,
-            why,
             columns: Vec::new(),
             by_length_tick: find(document, "by-length")?,
             by_length: false,
@@ -66,14 +61,7 @@ impl HeadRow {
     }
 
     /// Shows what the columns are.
-    pub fn show(
-        &mut self,
-        document: &Document,
-        state: &State,
-        columns: usize,
-        any_left_out: bool,
-    ) -> Shown {
-        show(&self.why, any_left_out)?;
+    pub fn show(&mut self, document: &Document, state: &State, columns: usize) -> Shown {
         while self.columns.len() > columns {
             if let Some(head) = self.columns.pop() {
                 head.cell.remove();
@@ -81,7 +69,7 @@ impl HeadRow {
         }
         while self.columns.len() < columns {
             let head = Head::make(document, self.columns.len())?;
-            self.row.insert_before(&head.cell, Some(&self.why))?;
+            self.row.append_child(&head.cell)?;
             self.columns.push(head);
         }
         let differ = state

@@ -280,7 +280,15 @@ fn changed(event: Event) {
         }
         _ => {}
     }
-    if let Some(column) = index(input, "data-heading") {
+    if let Some(field) = input
+        .get_attribute("data-field")
+        .and_then(|name| Field::named(&name))
+    {
+        // What was filled in without being typed, by the browser or a tool, is told by this event alone.
+        send(Msg::SetField { field, text });
+    } else if let Some((row, column)) = cell_of(input) {
+        send(Msg::SetCell { row, column, text });
+    } else if let Some(column) = index(input, "data-heading") {
         send(Msg::SetHeading { column, text });
     } else if let Some(column) = index(input, "data-unit") {
         send(Msg::SetUnit { column, text });
@@ -469,7 +477,7 @@ fn pressed_beside_cells(key: &KeyboardEvent, element: &Element) {
         "ArrowRight" if tick => focus_cell(row, 0),
         "ArrowDown" if tick => focus_tick(down),
         "ArrowUp" if tick => focus_tick(row.saturating_sub(1)),
-        "Enter" if !tick => focus_cell(down, 0),
+        "Enter" if !tick => focus_tick(row),
         _ => return,
     }
     key.prevent_default();

@@ -39,6 +39,8 @@ struct Row {
     tick: HtmlInputElement,
     tick_label: Element,
     cells: Vec<Cell>,
+    /// Why the row is left out, on a line of its own below it: beside the cells it would make the table wider.
+    reason_row: Element,
     reason: Element,
     reason_input: HtmlInputElement,
     shown: RowShown,
@@ -171,14 +173,14 @@ impl GridPart {
         typed_in: Option<(usize, usize)>,
     ) -> Shown {
         let columns = state.grid_columns().min(MOST_COLUMNS);
-        let any_left_out = !state.job().exclude.is_empty();
-        self.head.show(document, state, columns, any_left_out)?;
+        self.head.show(document, state, columns)?;
 
         let first = state.first_row();
         let count = state.grid_rows().saturating_sub(first).min(WINDOW);
         while self.rows.len() > count {
             if let Some(row) = self.rows.pop() {
                 row.row.remove();
+                row.reason_row.remove();
             }
         }
         while self.rows.len() < count {
@@ -197,7 +199,7 @@ impl GridPart {
                 first + place,
                 columns,
                 &marks,
-                (any_left_out, pointed),
+                pointed,
                 typed_in,
             )?;
         }
@@ -217,8 +219,14 @@ impl GridPart {
         }
         show(&self.example, super::example::is_shown(state.job()))?;
         show(&self.choices, rows > 0)?;
-        set_attribute(&self.undo, "disabled", (!state.can_undo()).then_some(""))?;
-        set_attribute(&self.redo, "disabled", (!state.can_redo()).then_some(""))
+        // Not "disabled": a button that becomes so while it is pressed would lose the focus to nowhere.
+        for (button, can) in [
+            (&self.undo, state.can_undo()),
+            (&self.redo, state.can_redo()),
+        ] {
+            set_attribute(button, "aria-disabled", (!can).then_some("true"))?;
+        }
+        Ok(())
     }
 }
 
@@ -234,17 +242,20 @@ impl Row {
         // Reached from the first cell with the left arrow: one stop for each reading is enough for Tab.
         tick.set_tab_index(-1);
         tick_label.append_child(&tick)?;
-        let reason = add(document, &row, "td", "reason", "")?;
-        let reason_input = input(document, &reason)?;
+        let reason_row = add(document, body, "tr", "reason-row", "")?;
+        reason_row.set_attribute("hidden", "")?;
+        let reason = add(document, &reason_row, "td", "reason", "")?;
+        let label = add(document, &reason, "label", "", "left out because ")?;
+        let reason_input = input(document, &label)?;
         reason_input.set_attribute("data-reason", "")?;
         reason_input.set_placeholder("why?");
-        reason.set_attribute("hidden", "")?;
         Ok(Row {
             row,
             number,
             tick,
             tick_label,
             cells: Vec::new(),
+            reason_row,
             reason,
             reason_input,
             shown: RowShown {
@@ -262,7 +273,7 @@ impl Row {
         grid_row: usize,
         columns: usize,
         marks: &BTreeMap<(usize, usize), String>,
-        (any_left_out, pointed): (bool, Option<usize>),
+        pointed: Option<usize>,
         typed_in: Option<(usize, usize)>,
     ) -> Shown {
         let number = match state.place(grid_row) {
@@ -275,7 +286,7 @@ impl Row {
             label: number.map_or_else(|| "new".to_owned(), |number| number.to_string()),
             blank: number.is_none(),
             left_out,
-            reason: any_left_out.then(|| {
+            reason: left_out.then(|| {
                 number
                     .and_then(|number| state.job().reasons.get(&number).cloned())
                     .unwrap_or_default()
@@ -293,8 +304,12 @@ impl Row {
         }
         while self.cells.len() < columns {
             let cell = Cell::make(document, self.cells.len())?;
-            self.row.insert_before(&cell.cell, Some(&self.reason))?;
+            self.row.append_child(&cell.cell)?;
             self.cells.push(cell);
+        }
+        if left_out {
+            let across = (columns + 2).to_string();
+            set_attribute(&self.reason, "colspan", Some(&across))?;
         }
         for (column, cell) in self.cells.iter_mut().enumerate() {
             let meant = state
@@ -334,6 +349,8 @@ impl Row {
             self.row
                 .set_attribute("data-row", &(wanted.row + 1).to_string())?;
             self.row.set_id(&format!("row-{}", wanted.row + 1));
+            self.reason_row
+                .set_attribute("data-row", &(wanted.row + 1).to_string())?;
             for (column, cell) in self.cells.iter().enumerate() {
                 cell.input
                     .set_id(&format!("cell-{}-{}", wanted.row + 1, column + 1));
@@ -350,8 +367,7 @@ impl Row {
             "aria-label",
             Some(&format!("use row {} for the line", wanted.label)),
         )?;
-        show(&self.reason, wanted.reason.is_some())?;
-        show(&self.reason_input, wanted.left_out)?;
+        show(&self.reason_row, wanted.left_out)?;
         set_attribute(
             &self.reason_input,
             "aria-label",

@@ -4,9 +4,8 @@ use wasm_bindgen::JsValue;
 use web_sys::{Document, Element};
 use yokeline_core::job::output::{Finding, Note};
 
-use super::apparatus::place_of;
 use super::elements::{Shown, add, find, mark, set_text, show};
-use super::state::{State, Status};
+use super::state::{State, Status, place_of};
 use super::words;
 
 /// So many notes are shown; of more than these the rest is counted.
@@ -28,6 +27,7 @@ pub struct NotesPart {
     status_text: Element,
     status_action: Element,
     status_close: Element,
+    status_links: Element,
     status_shown: Status,
 }
 
@@ -41,13 +41,14 @@ impl NotesPart {
             status_text: find(document, "status-text")?,
             status_action: find(document, "status-action")?,
             status_close: find(document, "status-close")?,
+            status_links: find(document, "status-links")?,
             status_shown: Status::default(),
         })
     }
 
     /// Shows what was noticed, when that has changed.
     pub fn show(&mut self, document: &Document, state: &State) -> Shown {
-        self.show_status(state.status())?;
+        self.show_status(document, state.status())?;
         let left_out: Vec<(usize, String)> = state
             .job()
             .exclude
@@ -215,7 +216,7 @@ impl NotesPart {
         Ok(())
     }
 
-    fn show_status(&mut self, status: &Status) -> Shown {
+    fn show_status(&mut self, document: &Document, status: &Status) -> Shown {
         if *status == self.status_shown {
             return Ok(());
         }
@@ -223,6 +224,14 @@ impl NotesPart {
         mark(&self.status, "shown", !status.text.is_empty())?;
         mark(&self.status, "trouble", status.trouble)?;
         show(&self.status_action, status.offer)?;
+        self.status_links.set_text_content(None);
+        for field in &status.look_at {
+            let words = format!("go to {}", field.in_short());
+            let link = add(document, &self.status_links, "button", "link-like", &words)?;
+            link.set_attribute("type", "button")?;
+            link.set_attribute("data-do", "goto")?;
+            link.set_attribute("data-goto-field", field.name())?;
+        }
         show(&self.status_close, !status.text.is_empty())?;
         self.status_shown = status.clone();
         Ok(())

@@ -10,11 +10,42 @@ use super::state::State;
 /// The result's part of the page.
 pub struct ResultPart {
     answer: Element,
-    more: Element,
+    more: Lines,
+    symbol: Element,
+    /// The series, when there are several, each with its B.
+    answers: Lines,
+    doubt: Element,
     why: Element,
     bar: Element,
+    bar_kind: Element,
     list: Element,
     figures: Vec<FigureShown>,
+}
+
+/// Lines of text, made anew only when they differ.
+struct Lines {
+    place: Element,
+    shown: Vec<String>,
+}
+
+impl Lines {
+    fn find(document: &Document, id: &str) -> Result<Self, JsValue> {
+        Ok(Lines {
+            place: find(document, id)?,
+            shown: Vec::new(),
+        })
+    }
+
+    fn show(&mut self, document: &Document, lines: Vec<String>) -> Shown {
+        if lines != self.shown {
+            self.place.set_text_content(None);
+            for line in &lines {
+                add(document, &self.place, "p", "", line)?;
+            }
+            self.shown = lines;
+        }
+        Ok(())
+    }
 }
 
 struct FigureShown {
@@ -31,9 +62,13 @@ impl ResultPart {
     pub fn find(document: &Document) -> Result<Self, JsValue> {
         Ok(ResultPart {
             answer: find(document, "answer-value")?,
-            more: find(document, "answer-more")?,
+            symbol: find(document, "answer")?,
+            more: Lines::find(document, "answer-more")?,
+            answers: Lines::find(document, "answers")?,
+            doubt: find(document, "answer-doubt")?,
             why: find(document, "answer-why")?,
             bar: find(document, "bar-value")?,
+            bar_kind: find(document, "bar-kind")?,
             list: find(document, "figures")?,
             figures: Vec::new(),
         })
@@ -44,15 +79,31 @@ impl ResultPart {
         let headline = algebra::headline(state.analysis());
         let why = algebra::why_none(state.job(), state.analysis());
         set_text(&self.answer, headline.as_deref().unwrap_or("—"));
-        set_text(&self.more, &algebra::beside(state.analysis()));
+        let answers = algebra::headlines(state.analysis());
+        show(&self.symbol, headline.is_some() || answers.is_empty())?;
+        self.more
+            .show(document, algebra::beside(state.analysis()))?;
+        let doubt = algebra::doubt(state.analysis());
+        set_text(
+            &self.doubt,
+            &doubt.as_ref().map_or_else(String::new, |field| {
+                format!("Not to be trusted yet: look at {field}, see the message beside it.")
+            }),
+        );
         set_text(&self.why, &why);
         show(&self.why, !why.is_empty())?;
-        set_text(
-            &self.bar,
-            headline
-                .as_deref()
-                .unwrap_or(if why.is_empty() { "—" } else { &why }),
-        );
+        let in_short = match (&headline, &doubt) {
+            (Some(headline), Some(field)) => {
+                format!("{headline}, not to be trusted: look at {field}")
+            }
+            (Some(headline), None) => headline.clone(),
+            (None, _) if answers.is_empty() && why.is_empty() => "—".to_owned(),
+            (None, _) if answers.is_empty() => why,
+            (None, _) => algebra::in_short(state.analysis()),
+        };
+        set_text(&self.bar, &in_short);
+        set_text(&self.bar_kind, &algebra::kind_of_headline(state.analysis()));
+        self.answers.show(document, answers)?;
 
         let entries = algebra::entries(state.job(), state.analysis());
         let same = self.figures.len() == entries.len()

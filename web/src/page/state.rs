@@ -9,7 +9,7 @@ use yokeline_core::job::input::{
 use yokeline_core::job::{Analysis, Fit, Job, Varied, work};
 use yokeline_core::table::Plain;
 
-use super::{edit, example};
+use super::{edit, example, words};
 
 /// The longest table that is read, in bytes: 100,000 rows of four columns and then some.
 pub const LONGEST_TABLE: usize = 4_000_000;
@@ -50,6 +50,8 @@ pub struct Status {
     pub trouble: bool,
     /// Whether what was refused can be used all the same.
     pub offer: bool,
+    /// Fields that the sentence asks to look at again.
+    pub look_at: Vec<Field>,
 }
 
 /// What a row of the grid stands for.
@@ -136,6 +138,24 @@ impl Field {
         Self::ALL.into_iter().find(|field| field.name() == name)
     }
 
+    /// What it is called in a word or two.
+    pub fn in_short(self) -> &'static str {
+        match self {
+            Field::Title => "title",
+            Field::Length => "L",
+            Field::LengthUncertainty => "uncertainty of L",
+            Field::Wires => "N",
+            Field::Angle => "θ",
+            Field::Gravity => "g",
+            Field::LeverRatio => "lever ratio",
+            Field::BalanceResolution => "step of the balance",
+            Field::CurrentResolution => "step of the ammeter",
+            Field::FixedCurrent => "the current that was kept",
+            Field::ProbeReading => "expected B",
+            Field::ProbeUncertainty => "uncertainty of the expected B",
+        }
+    }
+
     /// What is typed in it.
     pub fn of(self, job: &Job) -> &str {
         match self {
@@ -170,6 +190,17 @@ impl Field {
             Field::ProbeUncertainty => &mut job.probe.uncertainty,
         }
     }
+}
+
+/// The field of the page that a note's field is shown beside; `None` for one that the page has no field for.
+pub fn place_of(field: &str) -> Option<&'static str> {
+    let name = match field {
+        "probe" | "reading" | "probe.reading" => "probe_reading",
+        "uncertainty" | "probe.uncertainty" => "probe_uncertainty",
+        "varied" => return Some("varied"),
+        other => other.strip_prefix("apparatus.").unwrap_or(other),
+    };
+    Field::named(name).map(Field::name)
 }
 
 /// A choice from a list, with the value it was given.
@@ -394,6 +425,21 @@ pub enum Msg {
     CloseStatus,
 }
 
+impl Msg {
+    /// Whether the user does something with the job, rather than look around.
+    fn is_an_act(&self) -> bool {
+        !matches!(
+            self,
+            Msg::Settle
+                | Msg::CloseBlankRow
+                | Msg::ShowRow { .. }
+                | Msg::Point(_)
+                | Msg::Walk(_)
+                | Msg::Say { .. }
+        )
+    }
+}
+
 impl State {
     /// What a first visit sees: the example.
     pub fn first_visit() -> Self {
@@ -511,6 +557,7 @@ impl State {
         let working = work(&self.job);
         self.plain = working.table.plain();
         self.analysis = working.analysis();
+        words::name_series_by_length(&mut self.analysis);
         self.point = self.point.filter(|&i| i < self.analysis.points.len());
         self.show_row(self.first_row);
     }
@@ -525,7 +572,40 @@ impl State {
             text: text.into(),
             trouble,
             offer: false,
+            look_at: Vec::new(),
         };
+    }
+
+    /// Says that a table was read, and which fields still hold what was typed for the table before.
+    fn say_read(&mut self) {
+        let mut text = format!(
+            "Read: {} rows, {} columns. Undo brings back what was here before.",
+            self.plain.rows.len(),
+            edit::width(&self.plain)
+        );
+        let unneeded = words::has_lengths_of_its_own(&self.analysis);
+        let kept: Vec<Field> = Field::ALL
+            .into_iter()
+            .filter(|field| !field.of(&self.job).trim().is_empty())
+            .filter(|field| *field != Field::Length || !unneeded)
+            .collect();
+        if !kept.is_empty() {
+            let values: Vec<String> = kept
+                .iter()
+                .map(|field| format!("{} = {}", field.in_short(), field.of(&self.job).trim()))
+                .collect();
+            text.push_str(&format!(
+                " Kept from before: {}. Check that {} to this table.",
+                values.join(", "),
+                if kept.len() == 1 {
+                    "it belongs"
+                } else {
+                    "they belong"
+                }
+            ));
+        }
+        self.say(text, false);
+        self.status.look_at = kept;
     }
 
     /// Takes a new job in place of the old one, which undo brings back.
@@ -616,15 +696,10 @@ impl State {
             self.refused = Some(tried.job);
             return;
         }
-        let rows = tried.plain.rows.len();
-        let columns = edit::width(&tried.plain);
         self.blank_row = None;
         self.first_row = 0;
         self.change(tried.job, None);
-        self.say(
-            format!("Read: {rows} rows, {columns} columns. Undo brings back what was here before."),
-            false,
-        );
+        self.say_read();
     }
 
     /// Why no line can ever be drawn through this table; `None` when one may be, now or after a choice.
@@ -785,6 +860,11 @@ impl State {
 
 /// Does what the message asks for.
 pub fn update(state: &mut State, msg: Msg) {
+    // What was only told has been read by the time something else is done; trouble stays until it is closed.
+    let told = !state.status.trouble && !state.status.offer;
+    if told && msg.is_an_act() {
+        state.status = Status::default();
+    }
     match msg {
         Msg::ReplaceTable { text } => state.replace_table(text),
         Msg::UseRefused => {
@@ -1309,6 +1389,47 @@ mod tests {
             update(&mut state, Msg::Settle);
         }
         assert_eq!(state.undo.len(), UNDO_STEPS);
+    }
+
+    #[test]
+    fn a_second_table_keeps_the_length_and_says_so() {
+        let mut state = page();
+        update(
+            &mut state,
+            Msg::SetField {
+                field: Field::Length,
+                text: "8.4 cm".to_owned(),
+            },
+        );
+        let text = "I / A\tm / g\n1\t0.1\n2\t0.2\n3\t0.3\n".to_owned();
+        update(&mut state, Msg::ReplaceTable { text });
+        let status = state.status().clone();
+        assert!(
+            status.text.contains("L = 8.4 cm") && status.text.contains("Check that"),
+            "{}",
+            status.text
+        );
+        assert!(status.look_at.contains(&Field::Length));
+
+        update(&mut state, Msg::Walk(1));
+        assert_eq!(state.status(), &status, "looking around is no answer");
+        update(&mut state, cell(0, 1, "0.11"));
+        assert_eq!(state.status(), &Status::default());
+    }
+
+    #[test]
+    fn trouble_stays_until_it_is_closed() {
+        let mut state = page();
+        update(
+            &mut state,
+            Msg::ReplaceTable {
+                text: String::new(),
+            },
+        );
+        update(&mut state, cell(0, 1, "0.11"));
+        assert!(state.status().trouble);
+        update(&mut state, Msg::CloseStatus);
+        assert_eq!(state.status(), &Status::default());
     }
 
     #[test]

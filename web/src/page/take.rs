@@ -8,7 +8,7 @@ use yokeline_core::job::{Job, work};
 
 use super::elements::{Shown, find, set_attribute, show};
 use super::state::State;
-use super::{app, print};
+use super::{app, print, words};
 use crate::chart::scene::{GraphChoice, Scene};
 use crate::chart::svg;
 use crate::chart::theme::Theme;
@@ -67,7 +67,7 @@ impl TakePart {
 pub fn act(name: &str) {
     let job = app::read(|app| app.state().job().clone()).unwrap_or_default();
     match name {
-        "save-sheet" => offer(&job, Kind::Sheet, sheet(&job).as_bytes()),
+        "save-sheet" => offer(&job, Kind::Sheet(job.sheet.show), sheet(&job).as_bytes()),
         "print-sheet" => print_sheet(&job),
         "save-svg" => {
             if let Some(svg) = app::read(|app| app.graph().to_svg()).flatten() {
@@ -88,7 +88,9 @@ pub fn act(name: &str) {
 /// The worked sheet as a file, with its graph as lines on paper.
 fn sheet(job: &Job) -> String {
     let working = work(job);
-    let graph = Scene::graph(&working.analysis(), &GraphChoice::default());
+    let mut analysis = working.analysis();
+    words::name_series_by_length(&mut analysis);
+    let graph = Scene::graph(&analysis, &GraphChoice::default());
     let picture = svg::svg(&graph, SHEET_GRAPH_WIDTH, SHEET_GRAPH_HEIGHT, Theme::Print);
     paper::html(&working.sheet(), &picture)
 }
