@@ -876,20 +876,6 @@ mod tests {
     }
 
     #[test]
-    fn a_standard_error_is_not_called_school_uncertainty() {
-        let (job, mut analysis) = check_value();
-        if let Some(found) = analysis.flux_density.as_mut() {
-            found.school_basis = Some("standard_error");
-        }
-        let entries = entries(&job, &analysis);
-        assert_eq!(
-            find(&entries, "school").name,
-            "B, with one standard error of the gradient"
-        );
-        assert!(!beside(&analysis).contains("school"));
-    }
-
-    #[test]
     fn says_what_is_missing() {
         let (mut job, mut analysis) = check_value();
         assert_eq!(why_none(&job, &analysis), "");
