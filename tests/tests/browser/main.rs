@@ -250,10 +250,10 @@ fn everything_is_done_with_the_keyboard_alone() {
         assert_eq!(person.focus().await, "cell-4-2");
         let was = person.value("#cell-4-2").await;
 
-        person.press("0.48").await;
+        person.press("0.88").await;
         person.press_times(Key::Enter, 1).await;
         assert_eq!(person.focus().await, "cell-5-2");
-        assert_eq!(person.value("#cell-4-2").await, "0.48");
+        assert_eq!(person.value("#cell-4-2").await, "0.88");
         let changed = person.text_when("#answer-value", |text| text != b).await;
         assert!(changed.ends_with(" mT"), "{changed}");
 
@@ -275,6 +275,7 @@ fn everything_is_done_with_the_keyboard_alone() {
         person.press_times(Key::End, 1).await;
         assert_eq!(person.focus().await, "cell-4-4");
         person.press_times(Key::Tab, 1).await;
+        assert_eq!(person.count("#row-4 [data-reason]:focus").await, 1);
         person.press("the lead was loose").await;
         person.press_times(Key::Enter, 1).await;
         person.says("#notes", "the lead was loose").await;
