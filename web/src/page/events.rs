@@ -423,6 +423,8 @@ fn pressed_in_cell(key: &KeyboardEvent, row: usize, column: usize, element: &Ele
         ("Tab", _) if key.shift_key() && column > 0 => (row, column - 1),
         ("Tab", _) if key.shift_key() && row > 0 => (up, last_column),
         ("Tab", _) if !key.shift_key() && column < last_column => (row, column + 1),
+        // From the last cell of a row that is left out, the browser itself goes on to the reason.
+        ("Tab", _) if !key.shift_key() && asks_for_reason(element) => return,
         ("Tab", _) if !key.shift_key() && row < last_row => (down, 0),
         ("F2", _) => {
             key.prevent_default();
@@ -455,6 +457,13 @@ fn pressed_in_cell(key: &KeyboardEvent, row: usize, column: usize, element: &Ele
     };
     key.prevent_default();
     focus_cell(to.0, to.1);
+}
+
+/// Whether the row of a cell shows a field for the reason why it is left out.
+fn asks_for_reason(cell: &Element) -> bool {
+    let row = cell.closest("tr[data-row]").ok().flatten();
+    row.and_then(|row| row.query_selector("[data-reason]:not([hidden])").ok()?)
+        .is_some()
 }
 
 fn caret_to_end(element: &Element) {

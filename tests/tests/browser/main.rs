@@ -1,0 +1,446 @@
+//! The page in a browser, as people use it: paste, look, type, take away, come back.
+//!
+//! `cargo xtask test` builds the page and hands over where it is and which browser to use; without that these tests fail
+//! and say so. Start at [`bench::in_browser`], which after every test also asks whether a request left the page's own site
+//! or the console holds an error.
+
+mod bench;
+mod person;
+mod server;
+
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD as BASE64;
+use bench::in_browser;
+use fantoccini::key::Key;
+use person::{Person, file_address};
+use serde_json::json;
+use yokeline_tests::data;
+
+/// As a table comes out of a class: a title, decimal commas, a unit in a cell, an empty row, a remark, a reading that is
+/// none.
+const WITH_ODDITIES: &str = "\
+Group 3, Tuesday
+Current (A)\tBalance 1 (g)\tBalance 2 (g)\tremark
+0,50\t0,08\t0,09 g\t
+1,00\t0,17\t0,18\t
+
+1,50\t0,26\t0,25\tfan on
+2,00\t0,34\t?\t
+2,50\t0,43\t0,42\t
+3,00\t0,51\t0,52\t";
+
+/// Attributes and elements that would leave a mark on the document if they ever were more than text.
+const IMAGE: &str = "<img src=x onerror=\"document.documentElement.dataset.ran='yes'\">";
+const SCRIPT: &str = "<script>document.documentElement.dataset.ran='yes'</script>";
+
+#[test]
+fn a_pasted_table_becomes_a_sheet_that_needs_nothing_else() {
+    in_browser(async |bench| {
+        let person = bench.visitor().await;
+        person.paste(WITH_ODDITIES).await;
+        person.says("#status-text", "Read: ").await;
+        person.fill("#length", "5.0 cm").await;
+        person.fill("#length_uncertainty", "1 mm").await;
+        let b = person.says("#answer-value", "mT").await;
+        assert!(b.starts_with("(33"), "{b}");
+        let notes = person.text("#notes").await;
+        assert!(notes.contains("“?”") && notes.contains("row 4"), "{notes}");
+
+        let sheet = person.save("#save-sheet").await;
+        person.says("#status-text", "Saved as ").await;
+        person.check_that_nothing_left(&bench.page()).await;
+        let asked_for = bench.requests().len();
+
+        let address = file_address(&sheet);
+        person.go(&address).await;
+        let written = person.text("main").await;
+        assert!(written.contains(&b), "the sheet has no {b}: {written}");
+        let answers = without_blanks(&person.text(".answer").await);
+        assert!(answers.contains(&without_blanks(&b)), "{answers}");
+        assert_eq!(person.count("figure svg").await, 1);
+        assert_eq!(person.count("script").await, 0);
+        assert_eq!(
+            person
+                .script("return performance.getEntriesByType('resource').length")
+                .await,
+            0
+        );
+        assert_eq!(person.requests().await, [address]);
+        assert_eq!(bench.requests().len(), asked_for);
+    });
+}
+
+#[test]
+fn a_sheet_is_printed_on_a_few_pages() {
+    in_browser(async |bench| {
+        let person = bench.visitor().await;
+        let sheet = person.save("#save-sheet").await;
+
+        // From the page itself: the browser's own dialogue is left out, what it would print is not.
+        person.script("window.print = () => {}").await;
+        person.click("#print-sheet").await;
+        person
+            .until("the sheet to stand ready for paper", async || {
+                person.count("#print-sheet-room main").await == 1
+            })
+            .await;
+        let pages = printed_pages(&person).await;
+        assert!((2..=8).contains(&pages), "{pages} pages from the page");
+        person
+            .until("the sheet to be put away", async || {
+                person.count("#print-sheet-room main").await == 0
+            })
+            .await;
+
+        person.go(&file_address(&sheet)).await;
+        let pages_of_the_file = printed_pages(&person).await;
+        assert_eq!(pages_of_the_file, pages);
+    });
+}
+
+#[test]
+fn measured_tables_are_read_as_they_stand() {
+    in_browser(async |bench| {
+        let person = bench.visitor().await;
+
+        person.paste(&measured("three_loop_lengths")).await;
+        person.says("#status-text", "Read: 5 rows").await;
+        for (family, b) in [(1, "(93 ± "), (2, "(94 ± "), (3, "(83.6 ± ")] {
+            let shown = person.text(&format!("#value-family-{family}")).await;
+            assert!(shown.starts_with(b) && shown.ends_with(" mT"), "{shown}");
+        }
+        person.says("#notes", "do not agree").await;
+        assert_eq!(person.text("#answer-value").await, "—");
+        person.says("#answer-why", "3 series").await;
+
+        person.paste(&measured("untared_balance")).await;
+        person.fill("#length", "8.4 cm").await;
+        person.says("#answer-value", "(71.0 ± 0.6) mT").await;
+        let notes = person.text("#notes").await;
+        assert!(notes.contains("row 9: not used"), "{notes}");
+        assert!(notes.contains("“2.40”"), "{notes}");
+
+        person.paste(&measured("step_in_the_series")).await;
+        person.fill("#length", "12.5 mm").await;
+        person.says("#answer-value", "(0.48 ± 0.03) T").await;
+
+        person.paste(&measured("boxes_and_meganewtons")).await;
+        person.fill("#length", "50 mm").await;
+        person.says("#answer-value", "(0.201 ± 0.008) T").await;
+        person.says("#notes", "“MN” was taken as mN").await;
+    });
+}
+
+#[test]
+fn the_job_is_there_again_after_loading_the_page_anew() {
+    in_browser(async |bench| {
+        let person = bench.visitor().await;
+        person.paste(WITH_ODDITIES).await;
+        person.fill("#length", "5.0 cm").await;
+        person.unfold("#more-apparatus").await;
+        person.fill("#title", "Magnet 7").await;
+        person.fill("#cell-2-2", "0,19").await;
+        let b = person.says("#answer-value", "mT").await;
+
+        // At once, in the middle of typing: nobody waits for a page to save.
+        person.reload().await;
+        assert_eq!(person.text("#answer-value").await, b);
+        assert_eq!(person.value("#cell-2-2").await, "0,19");
+        assert_eq!(person.value("#length").await, "5.0 cm");
+        assert_eq!(person.value("#title").await, "Magnet 7");
+        assert_eq!(person.count("#example-banner:not([hidden])").await, 0);
+
+        person.click("#forget").await;
+        person.reload().await;
+        assert_eq!(person.count("#example-banner:not([hidden])").await, 1);
+        assert_eq!(person.value("#title").await, "");
+    });
+}
+
+#[test]
+fn a_link_carries_the_job_to_somebody_else() {
+    in_browser(async |bench| {
+        let giver = bench.visitor().await;
+        giver.paste(WITH_ODDITIES).await;
+        giver.fill("#length", "5.0 cm").await;
+        giver.unfold("#more-apparatus").await;
+        giver.fill("#title", "Magnet 7").await;
+        let b = giver.says("#answer-value", "mT").await;
+        giver.click("#share").await;
+        giver.says("#status-text", "link").await;
+        let link = giver.value("#share-link").await;
+        assert!(link.starts_with(&format!("{}#j1.", bench.page())), "{link}");
+
+        let taker = bench.newcomer().await;
+        taker.open(&link).await;
+        assert_eq!(taker.text("#answer-value").await, b);
+        assert_eq!(taker.value("#title").await, "Magnet 7");
+        assert_eq!(taker.value("#cell-1-1").await, "0,50");
+        assert_eq!(taker.text("#notes").await, giver.text("#notes").await);
+    });
+}
+
+#[test]
+fn damaged_and_hostile_links_change_nothing_and_run_nothing() {
+    in_browser(async |bench| {
+        let fragments = [
+            "#j1.@@@@".to_owned(),
+            "#j1.".to_owned(),
+            format!("#j1.{SCRIPT}"),
+            format!("#j1.{IMAGE}"),
+            format!("#j1.{}", "A".repeat(400_000)),
+            format!("#j1.{}", "%00%ff../".repeat(500)),
+        ];
+
+        // On a first visit, opened straight away.
+        let visitor = bench.visitor().await;
+        let example = (
+            visitor.text("#answer-value").await,
+            visitor.value("#cell-1-1").await,
+        );
+        for fragment in &fragments {
+            visitor.go("about:blank").await;
+            visitor.open(&format!("{}{fragment}", bench.page())).await;
+            visitor
+                .says("#status-text", "The job on the page was not changed.")
+                .await;
+            let shown = (
+                visitor.text("#answer-value").await,
+                visitor.value("#cell-1-1").await,
+            );
+            assert_eq!(shown, example);
+            check_that_nothing_ran(&visitor).await;
+        }
+
+        // Over a job, in the page that holds it.
+        visitor.paste(WITH_ODDITIES).await;
+        visitor.fill("#length", "5.0 cm").await;
+        let b = visitor.says("#answer-value", "mT").await;
+        for fragment in &fragments {
+            visitor.click("#status-close").await;
+            visitor.go(&format!("{}{fragment}", bench.page())).await;
+            visitor
+                .says("#status-text", "The job on the page was not changed.")
+                .await;
+            assert_eq!(visitor.text("#answer-value").await, b);
+            check_that_nothing_ran(&visitor).await;
+        }
+        visitor.reload().await;
+        assert_eq!(visitor.text("#answer-value").await, b);
+        assert_eq!(visitor.value("#cell-1-1").await, "0,50");
+    });
+}
+
+#[test]
+fn everything_is_done_with_the_keyboard_alone() {
+    in_browser(async |bench| {
+        let person = bench.visitor().await;
+        let b = person.text("#answer-value").await;
+
+        // Into the table, to the fourth row's second column.
+        for _ in 0..30 {
+            if person.focus().await.starts_with("cell-") {
+                break;
+            }
+            person.press_times(Key::Tab, 1).await;
+        }
+        assert_eq!(person.focus().await, "cell-1-1");
+        person.press_times(Key::Down, 3).await;
+        person.press_times(Key::Right, 1).await;
+        assert_eq!(person.focus().await, "cell-4-2");
+        let was = person.value("#cell-4-2").await;
+
+        person.press("0.88").await;
+        person.press_times(Key::Enter, 1).await;
+        assert_eq!(person.focus().await, "cell-5-2");
+        assert_eq!(person.value("#cell-4-2").await, "0.88");
+        let changed = person.text_when("#answer-value", |text| text != b).await;
+        assert!(changed.ends_with(" mT"), "{changed}");
+
+        person.chord(&[Key::Control.into(), 'z']).await;
+        person.text_when("#answer-value", |text| text == b).await;
+        assert_eq!(person.value("#cell-4-2").await, was);
+        person.chord(&[Key::Control.into(), 'y']).await;
+        person
+            .text_when("#answer-value", |text| text == changed)
+            .await;
+
+        // The row is left out: its tick stands left of the first cell, the reason after the last one.
+        person.press_times(Key::Up, 1).await;
+        person.press_times(Key::Home, 1).await;
+        person.press_times(Key::Left, 1).await;
+        person.press(" ").await;
+        person.says("#notes", "Row 4 is left out of the line").await;
+        person.press_times(Key::Right, 1).await;
+        person.press_times(Key::End, 1).await;
+        assert_eq!(person.focus().await, "cell-4-4");
+        person.press_times(Key::Tab, 1).await;
+        assert_eq!(person.count("#row-4 [data-reason]:focus").await, 1);
+        person.press("the lead was loose").await;
+        person.press_times(Key::Enter, 1).await;
+        person.says("#notes", "the lead was loose").await;
+        assert_eq!(person.focus().await, "cell-5-1");
+
+        let sheet = person.save("#save-sheet").await;
+        person.go(&file_address(&sheet)).await;
+        let written = person.text("main").await;
+        assert!(written.contains("(left out)"), "{written}");
+        assert!(written.contains("the lead was loose"), "{written}");
+    });
+}
+
+#[test]
+fn markup_in_a_table_stays_text() {
+    in_browser(async |bench| {
+        let person = bench.visitor().await;
+        let table = format!(
+            "I / A {IMAGE}\tm / g {SCRIPT}\tremark\n\
+             0.5\t0.08\t{SCRIPT}\n1.0\t0.17\t{IMAGE}\n1.5\t<b>0.25</b>\t\n2.0\t0.34\t\n2.5\t0.43\t"
+        );
+        person.paste_on_the_page(&table).await;
+        person.says("#status-text", "Read: 5 rows").await;
+        person.fill("#length", "5.0 cm").await;
+        person.unfold("#more-apparatus").await;
+        person.fill("#title", &format!("{IMAGE}{SCRIPT}")).await;
+        person.click("#row-4 input[type=checkbox]").await;
+        person
+            .fill("#row-4 [data-reason]", &format!("{IMAGE}{SCRIPT}"))
+            .await;
+        person.press_times(Key::Enter, 1).await;
+        person.says("#notes", SCRIPT).await;
+        assert!(person.value("#heading-1").await.contains(IMAGE));
+        assert!(person.value("#heading-2").await.contains(SCRIPT));
+        assert_eq!(person.value("#cell-1-3").await, SCRIPT);
+        assert_eq!(person.value("#cell-3-2").await, "<b>0.25</b>");
+        person.says("#answer-value", "mT").await;
+        check_that_nothing_ran(&person).await;
+
+        let sheet = person.save("#save-sheet").await;
+        person.go(&file_address(&sheet)).await;
+        let written = person.text("main").await;
+        assert!(written.contains(&format!("{IMAGE}{SCRIPT}")), "{written}");
+        check_that_nothing_ran(&person).await;
+        assert_eq!(person.count("script").await, 0);
+    });
+}
+
+#[test]
+fn what_is_no_table_leaves_the_job_alone() {
+    in_browser(async |bench| {
+        let person = bench.visitor().await;
+        person.paste(WITH_ODDITIES).await;
+        person.fill("#length", "5.0 cm").await;
+        let b = person.says("#answer-value", "mT").await;
+
+        let long = format!("I / A\tm / g\n{}", "0.50\t0.08\n".repeat(500_000));
+        let refused = [
+            ("", "Nothing to read"),
+            (" \n\t\n", "Nothing to read"),
+            ("I / A\tm / g\n0.5\t0.08", "Only one row with readings"),
+            (
+                "I / A\tm / g\n1.0\t0.16\n1.0\t0.17\n1.0\t0.18",
+                "Every row has the same current",
+            ),
+            ("a poem about\ta magnet", "No readings found"),
+            (long.as_str(), "tables up to "),
+        ];
+        for (text, sentence) in refused {
+            person.paste_on_the_page(text).await;
+            let said = person.says("#status-text", sentence).await;
+            assert!(said.ends_with("The table was not changed."), "{said}");
+            assert_eq!(person.count("#status.trouble").await, 1);
+            assert_eq!(person.text("#answer-value").await, b);
+            assert_eq!(person.value("#cell-1-1").await, "0,50");
+        }
+        person.reload().await;
+        assert_eq!(person.text("#answer-value").await, b);
+    });
+}
+
+#[test]
+fn nothing_scrolls_sideways_on_a_phone_and_the_answer_stays_in_view() {
+    in_browser(async |bench| {
+        let person = bench.newcomer().await;
+        person.look_through(360, 800).await;
+        person.open(&bench.page()).await;
+        check_the_width(&person, "on a first visit").await;
+
+        person.paste(&measured("untared_balance")).await;
+        person.fill("#length", "8.4 cm").await;
+        person.says("#answer-value", "mT").await;
+        check_the_width(&person, "with a table").await;
+        person
+            .script("document.querySelectorAll('details').forEach(part => part.open = true)")
+            .await;
+        check_the_width(&person, "with everything open").await;
+
+        person.click("#cell-9-2").await;
+        check_that_the_answer_is_in_view(&person).await;
+        // Half of the window goes when the keyboard of the phone comes.
+        person.look_through(360, 400).await;
+        person.click("#cell-5-2").await;
+        check_that_the_answer_is_in_view(&person).await;
+    });
+}
+
+fn measured(name: &str) -> String {
+    data(&format!("measured/{name}.tsv"))
+}
+
+fn without_blanks(text: &str) -> String {
+    text.split_whitespace().collect()
+}
+
+/// No text became an element or a script, and no dialogue is open: while one is, WebDriver refuses every command.
+async fn check_that_nothing_ran(person: &Person) {
+    let ran = person
+        .script("return document.documentElement.dataset.ran ?? 'nothing'")
+        .await;
+    assert_eq!(ran, "nothing");
+    assert_eq!(person.count("body img, body iframe, body script").await, 0);
+}
+
+async fn check_the_width(person: &Person, when: &str) {
+    let widths = person
+        .script(
+            "const page = document.scrollingElement;
+             return [page.scrollWidth, page.clientWidth, Math.round(window.innerWidth)]",
+        )
+        .await;
+    assert_eq!(widths, json!([360, 360, 360]), "{when}");
+}
+
+/// The answer or the slim bar that repeats it can be seen: it lies in the window and nothing lies over it.
+async fn check_that_the_answer_is_in_view(person: &Person) {
+    person
+        .until("the answer to be in view", async || {
+            person
+                .script(
+                    "return ['bar-value', 'answer-value'].some(id => {
+                       const shown = document.getElementById(id);
+                       const box = shown.getBoundingClientRect();
+                       const top = document.elementFromPoint(box.left + box.width / 2, box.top + box.height / 2);
+                       return box.width > 0 && top !== null && (top === shown || shown.contains(top));
+                     })",
+                )
+                .await
+                == true
+        })
+        .await;
+    assert!(person.focus().await.starts_with("cell-"));
+}
+
+/// How many sheets of paper the browser would print.
+async fn printed_pages(person: &Person) -> usize {
+    let answer = person
+        .chromium("Page.printToPDF", json!({ "preferCSSPageSize": true }))
+        .await;
+    let pdf = BASE64
+        .decode(answer["data"].as_str().unwrap_or_default())
+        .expect("a document in base64");
+    assert!(pdf.starts_with(b"%PDF-"));
+    // A page of the document is an object that says so; the list of them says “Pages”.
+    pdf.windows(12)
+        .filter(|part| part.starts_with(b"/Type /Page") && part[11] != b's')
+        .count()
+}

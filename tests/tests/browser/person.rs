@@ -1,0 +1,386 @@
+//! Somebody at a browser: what they do, what they see, and what their browser did meanwhile.
+//!
+//! Nothing here sleeps for a fixed time: what takes a while is looked at until it is there, or until the deadline.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::time::{Duration, Instant};
+
+use fantoccini::actions::{InputSource, KeyAction, KeyActions};
+use fantoccini::elements::Element;
+use fantoccini::key::Key;
+use fantoccini::wd::WebDriverCompatibleCommand;
+use fantoccini::{Client, Locator};
+use serde_json::{Value, json};
+use tokio::time::sleep;
+
+/// How long anything that the page does may take.
+const PATIENCE: Duration = Duration::from_secs(20);
+
+/// How often the page is looked at meanwhile.
+const GLANCE: Duration = Duration::from_millis(20);
+
+/// Somebody at a browser of their own.
+#[derive(Clone)]
+pub struct Person {
+    client: Client,
+    downloads: PathBuf,
+}
+
+impl Person {
+    /// Sits down at a browser.
+    pub fn new(client: Client, downloads: PathBuf) -> Self {
+        Person { client, downloads }
+    }
+
+    /// The browser, to be closed.
+    pub fn into_client(self) -> Client {
+        self.client
+    }
+
+    /// Opens an address and waits until the page is at work.
+    pub async fn open(&self, address: &str) {
+        self.go(address).await;
+        self.wait_for_start().await;
+    }
+
+    /// Opens an address.
+    pub async fn go(&self, address: &str) {
+        self.client
+            .goto(address)
+            .await
+            .unwrap_or_else(|error| panic!("{address} did not open: {error}"));
+    }
+
+    /// Loads the page again.
+    pub async fn reload(&self) {
+        self.client.refresh().await.expect("the page, once more");
+        self.wait_for_start().await;
+    }
+
+    async fn wait_for_start(&self) {
+        self.until("the page to start", async || {
+            let boot = self
+                .script("return document.documentElement.dataset.boot ?? ''")
+                .await;
+            assert_ne!(boot, "failed", "the page did not start");
+            boot == "started"
+        })
+        .await;
+    }
+
+    /// Looks until something is so.
+    pub async fn until(&self, what: &str, is_so: impl AsyncFn() -> bool) {
+        let deadline = Instant::now() + PATIENCE;
+        while !is_so().await {
+            assert!(
+                Instant::now() < deadline,
+                "waited {PATIENCE:?} in vain for {what}"
+            );
+            sleep(GLANCE).await;
+        }
+    }
+
+    /// Runs a script in the page, for what a person sees but WebDriver has no command for.
+    pub async fn script(&self, script: &str) -> Value {
+        self.script_with(script, Vec::new()).await
+    }
+
+    /// Runs a script with arguments.
+    pub async fn script_with(&self, script: &str, arguments: Vec<Value>) -> Value {
+        self.client
+            .execute(script, arguments)
+            .await
+            .unwrap_or_else(|error| panic!("{script}: {error}"))
+    }
+
+    async fn find(&self, css: &str) -> Element {
+        self.client
+            .find(Locator::Css(css))
+            .await
+            .unwrap_or_else(|error| panic!("{css} is not there: {error}"))
+    }
+
+    /// How many elements a selector finds.
+    pub async fn count(&self, css: &str) -> usize {
+        self.client
+            .find_all(Locator::Css(css))
+            .await
+            .unwrap_or_else(|error| panic!("{css}: {error}"))
+            .len()
+    }
+
+    /// The text of an element, with one blank for any run of blanks, line breaks and no-break spaces.
+    pub async fn text(&self, css: &str) -> String {
+        let text = self
+            .script_with(
+                "return document.querySelector(arguments[0])?.textContent ?? null",
+                vec![css.into()],
+            )
+            .await;
+        let text = text
+            .as_str()
+            .unwrap_or_else(|| panic!("{css} is not there"));
+        text.split_whitespace().collect::<Vec<_>>().join(" ")
+    }
+
+    /// What stands in a field.
+    pub async fn value(&self, css: &str) -> String {
+        self.find(css)
+            .await
+            .prop("value")
+            .await
+            .ok()
+            .flatten()
+            .unwrap_or_else(|| panic!("{css} is no field"))
+    }
+
+    /// Waits until the text of an element is such as is wanted, and gives it.
+    pub async fn text_when(&self, css: &str, wanted: impl Fn(&str) -> bool) -> String {
+        let deadline = Instant::now() + PATIENCE;
+        loop {
+            let text = self.text(css).await;
+            if wanted(&text) {
+                return text;
+            }
+            assert!(
+                Instant::now() < deadline,
+                "after {PATIENCE:?}, {css} still shows “{text}”; the status line says “{}”",
+                self.text("#status-text").await
+            );
+            sleep(GLANCE).await;
+        }
+    }
+
+    /// Waits until an element says something, and gives all that it says.
+    pub async fn says(&self, css: &str, something: &str) -> String {
+        self.text_when(css, |text| text.contains(something)).await
+    }
+
+    /// Scrolls an element into the middle of the window, where nothing that stays in view lies over it, and clicks.
+    pub async fn click(&self, css: &str) {
+        self.script_with(
+            "document.querySelector(arguments[0])?.scrollIntoView({ block: 'center', behavior: 'instant' })",
+            vec![css.into()],
+        )
+        .await;
+        self.find(css)
+            .await
+            .click()
+            .await
+            .unwrap_or_else(|error| panic!("{css} cannot be clicked: {error}"));
+    }
+
+    /// Types into a field in place of what stood there.
+    pub async fn fill(&self, css: &str, text: &str) {
+        self.click(css).await;
+        self.chord(&[Key::Control.into(), 'a']).await;
+        self.press(text).await;
+    }
+
+    /// Opens a part that is folded away.
+    pub async fn unfold(&self, css: &str) {
+        if self.count(&format!("{css}[open]")).await == 0 {
+            self.click(&format!("{css} > summary")).await;
+        }
+    }
+
+    /// Pastes into the box for it and presses the button beside it.
+    pub async fn paste(&self, text: &str) {
+        self.unfold("#paste-part").await;
+        // Not typed: a tab would leave the box.
+        self.script_with(
+            "document.getElementById('paste-box').value = arguments[0]",
+            vec![text.into()],
+        )
+        .await;
+        self.click("#read-paste").await;
+    }
+
+    /// Pastes somewhere on the page, as Ctrl+V does.
+    pub async fn paste_on_the_page(&self, text: &str) {
+        self.script_with(
+            "const data = new DataTransfer();
+             data.setData('text/plain', arguments[0]);
+             document.body.dispatchEvent(new ClipboardEvent('paste',
+               { clipboardData: data, bubbles: true, cancelable: true }))",
+            vec![text.into()],
+        )
+        .await;
+    }
+
+    /// Presses one key after another; [`Key`] has the ones that are no characters.
+    pub async fn press(&self, keys: &str) {
+        let mut actions = KeyActions::new("keyboard".to_owned());
+        for value in keys.chars() {
+            actions = actions
+                .then(KeyAction::Down { value })
+                .then(KeyAction::Up { value });
+        }
+        self.client
+            .perform_actions(actions)
+            .await
+            .expect("keys to be pressed");
+    }
+
+    /// Presses one key so many times.
+    pub async fn press_times(&self, key: Key, times: usize) {
+        self.press(&char::from(key).to_string().repeat(times)).await;
+    }
+
+    /// Presses keys together: each is held until all are down.
+    pub async fn chord(&self, keys: &[char]) {
+        let mut actions = KeyActions::new("keyboard".to_owned());
+        for &value in keys {
+            actions = actions.then(KeyAction::Down { value });
+        }
+        for &value in keys.iter().rev() {
+            actions = actions.then(KeyAction::Up { value });
+        }
+        self.client
+            .perform_actions(actions)
+            .await
+            .expect("keys to be pressed");
+    }
+
+    /// The id of the element that has the focus; empty when it has none.
+    pub async fn focus(&self) -> String {
+        let id = self.script("return document.activeElement?.id ?? ''").await;
+        id.as_str().unwrap_or_default().to_owned()
+    }
+
+    /// Clicks a button that saves a file, waits until the file is there, and gives its path.
+    pub async fn save(&self, button: &str) -> PathBuf {
+        let before = files(&self.downloads);
+        self.click(button).await;
+        self.until(&format!("the file that {button} saves"), async || {
+            files(&self.downloads)
+                .iter()
+                .any(|file| !before.contains(file))
+        })
+        .await;
+        files(&self.downloads)
+            .into_iter()
+            .find(|file| !before.contains(file))
+            .expect("the file that was there a moment ago")
+    }
+
+    /// A command of Chromium's own protocol.
+    pub async fn chromium(&self, command: &str, parameters: Value) -> Value {
+        self.ask(
+            "goog/cdp/execute",
+            json!({ "cmd": command, "params": parameters }),
+        )
+        .await
+    }
+
+    /// Holds a telephone of that size, in CSS pixels, instead of sitting before a screen.
+    pub async fn look_through(&self, width: u32, height: u32) {
+        self.chromium(
+            "Emulation.setDeviceMetricsOverride",
+            json!({ "width": width, "height": height, "deviceScaleFactor": 3, "mobile": true }),
+        )
+        .await;
+    }
+
+    /// Lets files be saved without asking where, and forgets what the browser did to show its own first tab.
+    pub async fn settle_in(&self) {
+        self.chromium(
+            "Browser.setDownloadBehavior",
+            json!({ "behavior": "allow", "downloadPath": self.downloads }),
+        )
+        .await;
+        self.go("about:blank").await;
+        self.requests().await;
+        self.log("browser").await;
+    }
+
+    /// The addresses that the browser asked for since this was last called, of every kind of request.
+    pub async fn requests(&self) -> Vec<String> {
+        let mut requests = Vec::new();
+        for entry in self.log("performance").await {
+            let text = entry["message"].as_str().unwrap_or_default();
+            let event: Value = serde_json::from_str(text).expect("an event of the browser's");
+            let event = &event["message"];
+            let address = match event["method"].as_str() {
+                Some("Network.requestWillBeSent") => &event["params"]["request"]["url"],
+                Some("Network.webSocketCreated") => &event["params"]["url"],
+                _ => continue,
+            };
+            requests.push(address.as_str().unwrap_or_default().to_owned());
+        }
+        requests
+    }
+
+    /// Nothing was asked for outside the page's own folder, and the console holds no error: a script or a style that the
+    /// page's policy stops is one, and so is a fault in the page.
+    pub async fn check_that_nothing_left(&self, page: &str) {
+        for request in self.requests().await {
+            let own = request.starts_with(page)
+                || request.starts_with("data:")
+                || request.starts_with("blob:http://127.0.0.1:")
+                || request == file_address(&self.downloads)
+                || request.starts_with(&format!("{}/", file_address(&self.downloads)));
+            assert!(own, "a request left the page: {request}");
+        }
+        for entry in self.log("browser").await {
+            assert_ne!(entry["level"], "SEVERE", "in the console: {entry}");
+        }
+    }
+
+    async fn log(&self, kind: &str) -> Vec<Value> {
+        match self.ask("se/log", json!({ "type": kind })).await {
+            Value::Array(entries) => entries,
+            other => panic!("no log: {other}"),
+        }
+    }
+
+    async fn ask(&self, command: &'static str, body: Value) -> Value {
+        self.client
+            .issue_cmd(DriverCommand { command, body })
+            .await
+            .unwrap_or_else(|error| panic!("{command}: {error}"))
+    }
+}
+
+/// The address under which a browser opens a file.
+pub fn file_address(path: &Path) -> String {
+    format!("file://{}", path.display())
+}
+
+/// The finished files in a folder.
+fn files(folder: &Path) -> Vec<PathBuf> {
+    let mut files: Vec<PathBuf> = fs::read_dir(folder)
+        .expect("the folder for downloads")
+        .filter_map(|entry| Some(entry.ok()?.path()))
+        .filter(|path| {
+            let name = path.file_name().map(|name| name.to_string_lossy());
+            // A file that is still being written has another name.
+            name.is_some_and(|name| !name.ends_with(".crdownload") && !name.starts_with('.'))
+        })
+        .collect();
+    files.sort();
+    files
+}
+
+/// A command that Chromium's driver knows and the standard does not.
+#[derive(Debug)]
+struct DriverCommand {
+    command: &'static str,
+    body: Value,
+}
+
+impl WebDriverCompatibleCommand for DriverCommand {
+    fn endpoint(
+        &self,
+        base_url: &url::Url,
+        session_id: Option<&str>,
+    ) -> Result<url::Url, url::ParseError> {
+        let session = session_id.unwrap_or_default();
+        base_url.join(&format!("session/{session}/{}", self.command))
+    }
+
+    fn method_and_body(&self, _: &url::Url) -> (http::Method, Option<String>) {
+        (http::Method::POST, Some(self.body.to_string()))
+    }
+}
