@@ -462,8 +462,9 @@ fn pressed_in_cell(key: &KeyboardEvent, row: usize, column: usize, element: &Ele
 /// Whether the row of a cell shows a field for the reason why it is left out.
 fn asks_for_reason(cell: &Element) -> bool {
     let row = cell.closest("tr[data-row]").ok().flatten();
-    row.and_then(|row| row.query_selector("[data-reason]:not([hidden])").ok()?)
-        .is_some()
+    // The reason stands in a row of its own below, hidden while the reading counts.
+    row.and_then(|row| row.next_element_sibling())
+        .is_some_and(|below| below.matches(".reason-row:not([hidden])").unwrap_or(false))
 }
 
 fn caret_to_end(element: &Element) {
