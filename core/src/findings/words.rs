@@ -183,6 +183,10 @@ impl Finding {
                 "Ask what happened between those readings: a wire or magnet moved, a supply range changed, the balance \
                  was zeroed again? Measure again, or fit the two parts apart."
             }
+            Kind::ScatterBeyondBars { .. } if self.rows.is_empty() => {
+                "No two or three rows are to blame: the readings are less certain than their bars say. Repeat each \
+                 current a few times, so that the bars show the true spread."
+            }
             Kind::ScatterBeyondBars { .. } => {
                 "Look at the rows named. If nothing is wrong with them, the readings are less certain than one step of \
                  the balance: repeat each current a few times, so that the bars show the true spread."

@@ -5,6 +5,7 @@ use crate::figures::round::{self, Digits};
 use crate::figures::{self, Figure, Quantity, Unit};
 use crate::line::extreme::{Bars, Extremes, Stopped};
 use crate::line::{Fitted, Line};
+use crate::readings::points::series_label;
 use crate::readings::words::Weight;
 use crate::readings::{Ordinate, Varied};
 use crate::table::{self, Choices, Role};
@@ -225,7 +226,7 @@ fn columns(working: &Working) -> Vec<output::Column> {
             of,
             guessed: column.guessed,
             unit: column.unit.map(|u| u.symbol().to_owned()),
-            series: column.series.as_ref().map(|s| s.label.clone()),
+            series: column.series.as_ref().map(series_label),
             used: working.readings.used.contains(&index),
         }
     };

@@ -694,7 +694,7 @@ fn series_value(column: &Column, role: Role) -> Option<f64> {
 }
 
 /// What sets a column of readings apart, as a person would say it: `10 mm`, `2 wires`, or the words of the heading.
-fn series_label(series: &Series) -> String {
+pub fn series_label(series: &Series) -> String {
     match (series.role, series.number, series.unit) {
         (Some(Role::Wires), Some(1.0), _) => "1 wire".into(),
         (Some(Role::Wires), Some(n), _) => format!("{n} wires"),

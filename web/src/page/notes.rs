@@ -149,11 +149,18 @@ impl NotesPart {
 
     fn show_finding(&self, document: &Document, finding: &Finding) -> Shown {
         let row = finding.row.or_else(|| finding.rows.first().copied());
+        // A balance that was not zeroed does no harm: it is told, not warned of.
+        let harmless = finding.kind == "untared";
+        let (sign, weight) = if harmless {
+            ("·", "")
+        } else {
+            ("△", "Look again")
+        };
         self.item(
             document,
-            "△",
-            "Look again",
-            true,
+            sign,
+            weight,
+            !harmless,
             &finding.text,
             &finding.advice,
             (row, None, None),

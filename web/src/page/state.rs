@@ -557,7 +557,6 @@ impl State {
         let working = work(&self.job);
         self.plain = working.table.plain();
         self.analysis = working.analysis();
-        words::name_series_by_length(&mut self.analysis);
         self.point = self.point.filter(|&i| i < self.analysis.points.len());
         self.show_row(self.first_row);
     }

@@ -8,7 +8,7 @@ use yokeline_core::job::{Job, work};
 
 use super::elements::{Shown, find, set_attribute, show};
 use super::state::State;
-use super::{app, print, words};
+use super::{app, print};
 use crate::chart::scene::{GraphChoice, Scene};
 use crate::chart::svg;
 use crate::chart::theme::Theme;
@@ -88,9 +88,7 @@ pub fn act(name: &str) {
 /// The worked sheet as a file, with its graph as lines on paper.
 fn sheet(job: &Job) -> String {
     let working = work(job);
-    let mut analysis = working.analysis();
-    words::name_series_by_length(&mut analysis);
-    let graph = Scene::graph(&analysis, &GraphChoice::default());
+    let graph = Scene::graph(&working.analysis(), &GraphChoice::default());
     let picture = svg::svg(&graph, SHEET_GRAPH_WIDTH, SHEET_GRAPH_HEIGHT, Theme::Print);
     paper::html(&working.sheet(), &picture)
 }

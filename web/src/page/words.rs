@@ -1,7 +1,7 @@
 //! The words and figures that the page shows: labels of columns, numbers with their units.
 
 use yokeline_core::figures::round::{self, Digits};
-use yokeline_core::job::output::{Analysis, Axis, Column, Family};
+use yokeline_core::job::output::{Analysis, Axis, Column};
 
 /// The meanings that a column may have: the name in the analysis, and the words in the list under its heading.
 pub const MEANINGS: [(&str, &str); 17] = [
@@ -38,33 +38,6 @@ pub fn has_lengths_of_its_own(analysis: &Analysis) -> bool {
                 .enumerate()
                 .all(|(place, length)| !lengths.iter().take(place).any(|other| other == length))
     })
-}
-
-/// Calls series of different lengths by their lengths, `10 mm`, rather than by their headings, `m10`.
-pub fn name_series_by_length(analysis: &mut Analysis) {
-    if has_lengths_of_its_own(analysis) {
-        for family in &mut analysis.families {
-            if let Some(name) = in_millimetres(family) {
-                for column in &mut analysis.columns {
-                    if column.series.as_deref() == Some(family.label.as_str()) {
-                        column.series = Some(name.clone());
-                    }
-                }
-                family.label = name;
-            }
-        }
-    }
-}
-
-fn in_millimetres(family: &Family) -> Option<String> {
-    let length_mm = family.length? * 1e3;
-    let digits = if length_mm.abs() >= 1000.0 { 5 } else { 4 };
-    let number = round::to_significant(length_mm, digits);
-    let number = match number.contains('.') {
-        true => number.trim_end_matches('0').trim_end_matches('.'),
-        false => &number,
-    };
-    Some(with_unit(number, "mm"))
 }
 
 /// The words for a column's meaning.
@@ -224,26 +197,6 @@ mod tests {
             "0.1666\u{a0}g/A",
             "never ± 0"
         );
-    }
-
-    #[test]
-    fn series_of_different_lengths_are_called_by_them() {
-        let family = |label: &str, length| Family {
-            label: label.to_owned(),
-            length,
-            ..Family::default()
-        };
-        let mut analysis = Analysis {
-            families: vec![family("m10", Some(0.01)), family("m425", Some(0.0425))],
-            ..Analysis::default()
-        };
-        name_series_by_length(&mut analysis);
-        let labels: Vec<&str> = analysis.families.iter().map(|f| f.label.as_str()).collect();
-        assert_eq!(labels, ["10\u{a0}mm", "42.5\u{a0}mm"]);
-
-        analysis.families = vec![family("up", Some(0.01)), family("down", Some(0.01))];
-        name_series_by_length(&mut analysis);
-        assert_eq!(analysis.families[0].label, "up");
     }
 
     #[test]
