@@ -13,7 +13,7 @@ use base64::engine::general_purpose::STANDARD as BASE64;
 use bench::in_browser;
 use fantoccini::key::Key;
 use person::{Person, file_address};
-use serde_json::json;
+use serde_json::{Value, json};
 use yokeline_tests::data;
 
 /// As a table comes out of a class: a title, decimal commas, a unit in a cell, an empty row, a remark, a reading that is
@@ -452,4 +452,53 @@ async fn printed_pages(person: &Person) -> usize {
     pdf.windows(12)
         .filter(|part| part.starts_with(b"/Type /Page") && part[11] != b's')
         .count()
+}
+
+/// Every number of an analysis as its 64 bits, so that not even the last of them may differ.
+const ANALYSE_TO_THE_BIT: &str = "\
+const view = new DataView(new ArrayBuffer(8));
+const bits = (x) => (view.setFloat64(0, x), view.getBigUint64(0).toString(16));
+return JSON.stringify(yokeline.analyse(arguments[0]), (key, x) => typeof x === 'number' ? bits(x) : x);";
+
+#[test]
+fn the_browser_finds_what_is_found_natively_to_the_bit() {
+    in_browser(async |bench| {
+        let person = bench.visitor().await;
+        for (file, fit) in [
+            ("three_loop_lengths.tsv", "least_squares"),
+            ("untared_balance.tsv", "through_origin"),
+            ("boxes_and_meganewtons.tsv", "both_errors"),
+            ("step_in_the_series.tsv", "weighted"),
+            ("angles.tsv", "least_squares"),
+        ] {
+            let job = json!({
+                "table": data(&format!("measured/{file}")),
+                "apparatus": {"length": "5.0 cm", "length_uncertainty": "1 mm", "angle": "(80 ± 2)°"},
+                "fixed_current": "3.0 A",
+                "probe": {"reading": "74 mT", "uncertainty": "3 mT"},
+                "fit": fit,
+            });
+            let there = person
+                .script_with(ANALYSE_TO_THE_BIT, vec![job.clone()])
+                .await;
+            let there: Value = serde_json::from_str(there.as_str().expect("a text")).expect("JSON");
+            let job = serde_json::from_value(job).expect("a job");
+            let here = serde_json::to_value(yokeline_core::job::analyse(&job)).expect("JSON");
+            assert_eq!(there, to_the_bit(here), "{file}");
+        }
+    });
+}
+
+fn to_the_bit(value: Value) -> Value {
+    match value {
+        Value::Number(number) => {
+            format!("{:x}", number.as_f64().unwrap_or(f64::NAN).to_bits()).into()
+        }
+        Value::Array(list) => list.into_iter().map(to_the_bit).collect(),
+        Value::Object(fields) => fields
+            .into_iter()
+            .map(|(name, value)| (name, to_the_bit(value)))
+            .collect(),
+        other => other,
+    }
 }
