@@ -5,7 +5,7 @@ use crate::figures::round::{self, Digits};
 use crate::figures::{self, Figure, Quantity, Unit};
 use crate::line::extreme::{Bars, Extremes, Stopped};
 use crate::line::{Fitted, Line};
-use crate::readings::points::series_label;
+use crate::readings::families::series_label;
 use crate::readings::words::Weight;
 use crate::readings::{Ordinate, Varied};
 use crate::table::{self, Choices, Role};

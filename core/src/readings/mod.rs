@@ -3,6 +3,9 @@
 //! Start at [`points::gather`]: it takes the understood table and the [`Setup`] and gives [`Readings`]. The apparatus
 //! fields, typed as text with units, are read by [`setup::read`].
 
+mod abscissa;
+pub mod families;
+mod ordinate;
 pub mod points;
 pub mod repeats;
 pub mod setup;

@@ -1,0 +1,142 @@
+//! Families: points that share a line, told apart by columns or headings of wires, lengths and angles.
+
+use crate::figures::{Unit, round};
+use crate::table::{Cell, Column, Role, Series, Table};
+
+use super::ordinate::Group;
+use super::points::{Request, columns_with};
+use super::setup::Setup;
+use super::{Family, Varied};
+
+/// The number that sets a column of readings apart, where it is of this kind.
+pub(super) fn series_value(column: &Column, role: Role) -> Option<f64> {
+    let series = column.series.as_ref()?;
+    series.value_si.filter(|_| series.role == Some(role))
+}
+
+/// What sets a column of readings apart, as a person would say it: `10 mm`, `2 wires`, or the words of the heading.
+pub fn series_label(series: &Series) -> String {
+    match (series.role, series.number, series.unit) {
+        (Some(Role::Wires), Some(1.0), _) => "1 wire".into(),
+        (Some(Role::Wires), Some(n), _) => format!("{n} wires"),
+        // A length chosen by hand comes in metres.
+        (Some(Role::Length), Some(n), Some(Unit::METRE)) if n < 0.1 => {
+            format!("{} mm", round::shortest(Unit::MILLIMETRE.from_si(n)))
+        }
+        (Some(_), Some(n), Some(unit)) => format!("{} {}", round::shortest(n), unit.symbol()),
+        _ => series.label.clone(),
+    }
+}
+
+/// The families found so far, and what tells them apart.
+pub(super) struct Families<'a> {
+    pub(super) table: &'a Table,
+    pub(super) setup: &'a Setup,
+    /// Columns whose value sets a family apart in this kind of sweep.
+    pub(super) wires: Option<usize>,
+    pub(super) length: Option<usize>,
+    pub(super) angle: Option<usize>,
+    pub(super) keys: Vec<Key>,
+    pub(super) found: Vec<Family>,
+}
+
+#[derive(Clone, Copy, PartialEq)]
+pub(super) struct Key {
+    pub(super) group: usize,
+    pub(super) wires: Option<f64>,
+    pub(super) length_m: Option<f64>,
+    pub(super) angle_rad: Option<f64>,
+}
+
+impl<'a> Families<'a> {
+    pub(super) fn new(request: &'a Request, varied: Varied) -> Families<'a> {
+        let first = |role| columns_with(request.table, role).into_iter().next();
+        let by_column = varied == Varied::Current;
+        Families {
+            table: request.table,
+            setup: request.setup,
+            wires: first(Role::Wires).filter(|_| by_column),
+            length: first(Role::Length).filter(|_| by_column),
+            angle: first(Role::Angle).filter(|_| by_column),
+            keys: Vec::new(),
+            found: Vec::new(),
+        }
+    }
+
+    pub(super) fn index(&mut self, row: usize, group: &Group) -> usize {
+        let value = |column: Option<usize>| match self.table.columns.get(column?)?.cells.get(row) {
+            Some(Cell::Number(number)) => Some(number.value_si),
+            _ => None,
+        };
+        let key = Key {
+            group: group.columns.first().copied().unwrap_or(0),
+            wires: value(self.wires),
+            length_m: value(self.length),
+            angle_rad: value(self.angle),
+        };
+        if let Some(index) = self.keys.iter().position(|k| *k == key) {
+            return index;
+        }
+        self.keys.push(key);
+        self.found.push(self.family(key));
+        self.keys.len() - 1
+    }
+
+    fn family(&self, key: Key) -> Family {
+        let column = self.table.columns.get(key.group);
+        let series = column.and_then(|c| c.series.as_ref());
+        let of_column = |role| series_value(column?, role);
+        let mut parts: Vec<String> = Vec::new();
+        if let Some(series) = series {
+            parts.push(series_label(series));
+        }
+        if let Some(wires) = key.wires {
+            parts.push(if wires == 1.0 {
+                "1 wire".into()
+            } else {
+                format!("{wires} wires")
+            });
+        }
+        let shown = |column: Option<usize>, unit: Unit, si: f64| {
+            let unit = column
+                .and_then(|c| self.table.columns.get(c)?.unit)
+                .unwrap_or(unit);
+            format!(
+                "{} {}",
+                round::to_significant(unit.from_si(si), 4),
+                unit.symbol()
+            )
+        };
+        if let Some(length_m) = key.length_m {
+            parts.push(shown(self.length, Unit::CENTIMETRE, length_m));
+        }
+        if let Some(angle_rad) = key.angle_rad {
+            parts.push(shown(self.angle, Unit::DEGREE, angle_rad));
+        }
+        Family {
+            label: parts.join(", "),
+            length_m: key
+                .length_m
+                .or(of_column(Role::Length))
+                .or(self.setup.length.map(|l| l.si)),
+            wires: key
+                .wires
+                .or(of_column(Role::Wires))
+                .unwrap_or(self.setup.wires),
+            angle_rad: key
+                .angle_rad
+                .or(of_column(Role::Angle))
+                .or(self.setup.angle.map(|a| a.si)),
+        }
+    }
+
+    /// What x still has to be multiplied by when the length belongs to the column of readings.
+    pub(super) fn abscissa_scale(&self, varied: Varied, family: usize) -> f64 {
+        let by_series = self
+            .keys
+            .get(family)
+            .and_then(|k| series_value(self.table.columns.get(k.group)?, Role::Length))
+            .filter(|_| varied == Varied::Product);
+        by_series.unwrap_or(1.0)
+    }
+}
