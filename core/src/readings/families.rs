@@ -68,8 +68,16 @@ impl<'a> Families<'a> {
             Some(Cell::Number(number)) => Some(number.value_si),
             _ => None,
         };
+        // Columns that differ in the way they were taken share a line.
+        let first = group.columns.first().copied().unwrap_or(0);
+        let apart = group.way.is_none()
+            || self
+                .table
+                .columns
+                .get(first)
+                .is_some_and(|c| c.series.is_some());
         let key = Key {
-            group: group.columns.first().copied().unwrap_or(0),
+            group: if apart { first } else { usize::MAX },
             wires: value(self.wires),
             length_m: value(self.length),
             angle_rad: value(self.angle),

@@ -8,8 +8,10 @@ pub mod families;
 mod ordinate;
 pub mod points;
 pub mod repeats;
+pub mod reversal;
 pub mod setup;
 pub mod words;
+mod zero;
 
 use crate::figures::Unit;
 
@@ -58,6 +60,9 @@ pub struct Point {
     pub u_y: f64,
     /// The row of the table, from 1.
     pub row: usize,
+    /// Its place in the order in which the readings were taken: the time in s where the table gives one, else the number
+    /// of the reading where a column counts them, else the row.
+    pub order: f64,
     /// How many repeats it is the mean of.
     pub repeats: usize,
     /// Index into [`Readings::families`].
@@ -76,6 +81,29 @@ pub enum Basis {
     HalfRange,
     /// Typed by the user.
     Typed,
+}
+
+/// One of several readings of which a point is the mean.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Repeat {
+    /// Its row, from 1.
+    pub row: usize,
+    /// Its column, from 1.
+    pub column: usize,
+    /// The reading in the SI unit of its column.
+    pub value: f64,
+}
+
+/// Where the order of the readings comes from.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Order {
+    /// The rows stand in the order in which they were read.
+    #[default]
+    Row,
+    /// A column counts the readings.
+    Counter,
+    /// A column gives the time, s.
+    Time,
 }
 
 /// A series of points that share one line.
@@ -114,6 +142,12 @@ pub struct Readings {
     pub resolution: Option<f64>,
     /// Columns of the table (from 0) whose cells became x or y.
     pub used: Vec<usize>,
+    /// Where the order of the points comes from.
+    pub order: Order,
+    /// The single readings of the points that are means of several, by row.
+    pub repeats: Vec<Repeat>,
+    /// Whether zeros noted in columns were subtracted.
+    pub zeros_subtracted: bool,
     /// Whether y is the balance's full reading rather than a change.
     pub untared: bool,
     /// What should be known about how the points were made.
@@ -173,6 +207,18 @@ pub enum Remark {
     VariedTaken {
         /// That one.
         varied: Varied,
+    },
+    /// Zeros noted beside the readings were subtracted.
+    ZerosSubtracted {
+        /// Rows whose zero was taken from its neighbours in the order.
+        between: Vec<usize>,
+    },
+    /// Readings of a current and of the same current reversed were joined.
+    ReversedPairs {
+        /// How many pairs.
+        pairs: usize,
+        /// Rows that have no partner and were not used.
+        alone: Vec<usize>,
     },
     /// Identical repeats: the bar falls back on the resolution.
     IdenticalRepeats {

@@ -1,19 +1,20 @@
 //! What makes up y: the columns of readings or forces, their repeats, their noted zeros and their uncertainties.
 
 use crate::figures::{Quantity, Unit};
-use crate::table::{Cell, Column, Role, Table};
+use crate::table::{Cell, Column, Role, Table, Way};
 
 use super::points::{Request, columns_with, typed_uncertainty};
 use super::repeats::{Summary, summarise};
 use super::setup::Setup;
-use super::{Basis, Ordinate, Point, Remark, Varied};
+use super::zero::Zeros;
+use super::{Basis, Ordinate, Point, Remark, Repeat, Varied};
 
 /// The columns that make up y.
 pub(super) struct OrdinateColumns<'a> {
     pub(super) table: &'a Table,
     pub(super) kind: Ordinate,
     pub(super) groups: Vec<Group>,
-    pub(super) zeros: Vec<usize>,
+    pub(super) zeros: Zeros,
     pub(super) unit: Unit,
     pub(super) decimals: i32,
     /// Whether the heading says that the readings are changes already.
@@ -23,6 +24,8 @@ pub(super) struct OrdinateColumns<'a> {
 
 /// Columns that are repeats of one another.
 pub(super) struct Group {
+    /// The way in which they were taken, where the headings say.
+    pub(super) way: Option<Way>,
     pub(super) columns: Vec<usize>,
     /// The column of uncertainties of each, where there is one.
     pub(super) uncertainties: Vec<Option<usize>>,
@@ -96,12 +99,9 @@ impl<'a> OrdinateColumns<'a> {
             .max()
             .unwrap_or(2);
         let zeros = if kind == Ordinate::Mass && !both {
-            [Role::Zero, Role::ZeroBefore, Role::ZeroAfter]
-                .into_iter()
-                .flat_map(|r| columns_with(table, r))
-                .collect()
+            Zeros::find(table)
         } else {
-            Vec::new()
+            Zeros::default()
         };
         Some(OrdinateColumns {
             table,
@@ -138,8 +138,15 @@ impl<'a> OrdinateColumns<'a> {
         }
     }
 
-    pub(super) fn at(&self, row: usize, group: &Group, step: f64) -> Option<Reading> {
-        let zero = self.zero(row)?;
+    /// The reading of one row. The repeats that it is the mean of are added to `kept`, zeros not subtracted.
+    pub(super) fn at(
+        &self,
+        row: usize,
+        group: &Group,
+        step: f64,
+        kept: &mut Vec<Repeat>,
+    ) -> Option<Reading> {
+        let zero = self.zeros.at(row);
         let number = |column: usize| match self.table.columns[column].cells.get(row) {
             Some(Cell::Number(number)) => Some(number),
             _ => None,
@@ -154,12 +161,17 @@ impl<'a> OrdinateColumns<'a> {
                 standard_error: None,
             }
         } else {
-            let values: Vec<f64> = group
-                .columns
-                .iter()
-                .filter_map(|c| number(*c))
-                .map(|n| n.value_si)
-                .collect();
+            let mut values = Vec::with_capacity(group.columns.len());
+            for column in &group.columns {
+                if let Some(number) = number(*column) {
+                    values.push(number.value_si);
+                    kept.push(Repeat {
+                        row: row + 1,
+                        column: column + 1,
+                        value: number.value_si,
+                    });
+                }
+            }
             summarise(&values)?
         };
         for (column, uncertainty) in group.columns.iter().zip(&group.uncertainties) {
@@ -200,27 +212,10 @@ impl<'a> OrdinateColumns<'a> {
         })
     }
 
-    /// The noted zero to subtract at this row: the mean of the zeros noted for it, 0 without any such column. `None`
-    /// where zeros were noted but none for this row.
-    fn zero(&self, row: usize) -> Option<f64> {
-        if self.zeros.is_empty() {
-            return Some(0.0);
-        }
-        let values: Vec<f64> = self
-            .zeros
-            .iter()
-            .filter_map(|column| match self.table.columns[*column].cells.get(row) {
-                Some(Cell::Number(number)) => Some(number.value_si),
-                _ => None,
-            })
-            .collect();
-        summarise(&values).map(|s| s.mean)
-    }
-
     /// Whether the readings stand on a large constant of their own: the full reading, or numbers that lie much farther
     /// from zero than from one another.
     pub(super) fn untared(&self, points: &[Point]) -> bool {
-        if self.full {
+        if self.full && self.zeros.is_empty() {
             return true;
         }
         if self.changes || points.len() < 2 {
@@ -254,13 +249,11 @@ fn power_of_ten(n: i32) -> f64 {
 
 /// Columns that belong to one series are repeats of one another.
 fn group(table: &Table, columns: &[usize]) -> Vec<Group> {
-    let mut labels: Vec<Option<&str>> = Vec::new();
+    let mut labels: Vec<(Option<&str>, Option<Way>)> = Vec::new();
     let mut groups: Vec<Group> = Vec::new();
     for index in columns {
-        let label = table.columns[*index]
-            .series
-            .as_ref()
-            .map(|s| s.label.as_str());
+        let column = &table.columns[*index];
+        let label = (column.series.as_ref().map(|s| s.label.as_str()), column.way);
         let uncertainty = columns_with(table, Role::UncertaintyOf(*index + 1))
             .into_iter()
             .next();
@@ -272,6 +265,7 @@ fn group(table: &Table, columns: &[usize]) -> Vec<Group> {
             None => {
                 labels.push(label);
                 groups.push(Group {
+                    way: column.way,
                     columns: vec![*index],
                     uncertainties: vec![uncertainty],
                 });

@@ -4,13 +4,13 @@
 //! point its uncertainties and sorts the points into families that share a line.
 
 use crate::figures::Unit;
-use crate::table::{Cell, Column, Role, Table};
+use crate::table::{Cell, Column, Role, Table, Way};
 
 use super::abscissa::Abscissa;
 use super::families::Families;
 use super::ordinate::OrdinateColumns;
 use super::setup::Setup;
-use super::{Family, Ordinate, Point, Readings, Remark, Varied};
+use super::{Family, Order, Ordinate, Point, Readings, Remark, Varied};
 
 /// What [`gather`] needs to know.
 #[derive(Clone, Copy, Debug)]
@@ -50,12 +50,15 @@ pub fn gather(request: &Request) -> Readings {
     excluded.sort_unstable();
     let mut families = Families::new(request, varied);
     let mut points = Vec::with_capacity(request.table.rows * ordinate.groups.len());
+    let mut turned = Vec::new();
     let mut identical = Vec::new();
     let mut not_positive = Vec::new();
+    let (order, taken) = order(request.table);
+    let mut repeats = Vec::new();
     for row in 0..request.table.rows {
         let Some(x) = abscissa.at(row) else { continue };
         for group in &ordinate.groups {
-            let Some(y) = ordinate.at(row, group, step) else {
+            let Some(y) = ordinate.at(row, group, step, &mut repeats) else {
                 continue;
             };
             if y.identical {
@@ -75,19 +78,32 @@ pub fn gather(request: &Request) -> Readings {
                 u_x: x.standard * length_scale,
                 u_y: y.standard * scale,
                 row: row + 1,
+                order: match (group.way, order) {
+                    // Coming down again goes through the rows from the last to the first.
+                    (Some(Way::Down), _) => (2 * request.table.rows - row) as f64,
+                    (_, Order::Row) => (row + 1) as f64,
+                    _ => taken.get(row).copied().unwrap_or((row + 1) as f64),
+                },
                 repeats: y.repeats,
                 family,
                 excluded: excluded.binary_search(&(row + 1)).is_ok(),
             });
+            turned.push(group.way == Some(Way::Reversed));
         }
     }
+    turn(&mut points, &turned);
     if !identical.is_empty() {
         remarks.push(Remark::IdenticalRepeats { rows: identical });
     }
     if !not_positive.is_empty() {
         remarks.push(Remark::UncertaintyNotPositive { rows: not_positive });
     }
-    points.sort_unstable_by_key(|p| (p.family, p.row));
+    if !ordinate.zeros.is_empty() {
+        remarks.push(Remark::ZerosSubtracted {
+            between: ordinate.zeros.between().to_vec(),
+        });
+    }
+    points.sort_by_key(|p| (p.family, p.row));
     let untared = ordinate.untared(&points);
     let in_force = varied == Varied::Product;
     Readings {
@@ -118,8 +134,44 @@ pub fn gather(request: &Request) -> Readings {
             .copied()
             .chain(ordinate.groups.iter().flat_map(|g| g.columns.clone()))
             .collect(),
+        order,
+        repeats,
+        zeros_subtracted: !ordinate.zeros.is_empty(),
         untared,
         remarks,
+    }
+}
+
+/// Where the order of the readings comes from, with the place of each row when that is a column: a time or a count that
+/// has a number in every row, and for a count no number twice.
+fn order(table: &Table) -> (Order, Vec<f64>) {
+    let complete = |role: Role| -> Option<Vec<f64>> {
+        let column = table.columns.iter().find(|c| c.role == role)?;
+        let numbers: Vec<f64> = column.numbers().map(|(_, n)| n.value_si).collect();
+        (numbers.len() == table.rows && table.rows > 0).then_some(numbers)
+    };
+    if let Some(times) = complete(Role::Time) {
+        return (Order::Time, times);
+    }
+    if let Some(counts) = complete(Role::Counter) {
+        let mut sorted = counts.clone();
+        sorted.sort_unstable_by(f64::total_cmp);
+        if sorted.windows(2).all(|pair| pair[0] < pair[1]) {
+            return (Order::Counter, counts);
+        }
+    }
+    (Order::Row, Vec::new())
+}
+
+/// Readings of a column headed as reversed stand at negative currents, unless the currents carry signs already.
+fn turn(points: &mut [Point], turned: &[bool]) {
+    if points.iter().any(|p| p.x < 0.0) {
+        return;
+    }
+    for (point, turned) in points.iter_mut().zip(turned) {
+        if *turned {
+            point.x = -point.x;
+        }
     }
 }
 

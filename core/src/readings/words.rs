@@ -26,7 +26,10 @@ impl Remark {
             Remark::FieldAssumed { .. }
             | Remark::VariedTaken { .. }
             | Remark::FullReadingUsed { .. } => Weight::Asked,
+            Remark::ReversedPairs { alone, .. } if !alone.is_empty() => Weight::Asked,
             Remark::ImpliedZero { .. }
+            | Remark::ZerosSubtracted { .. }
+            | Remark::ReversedPairs { .. }
             | Remark::IdenticalRepeats { .. }
             | Remark::UncertaintyNotPositive { .. } => Weight::Told,
         }
@@ -92,6 +95,28 @@ impl Remark {
                     Varied::Product => "product N I L sin θ",
                 }
             ),
+            Remark::ZerosSubtracted { between } if between.is_empty() => {
+                "The zeros noted beside the readings were subtracted from them.".into()
+            }
+            Remark::ZerosSubtracted { between } => format!(
+                "The zeros that you noted were subtracted. For {} none stands in the row itself, so the zero was taken \
+                 to move evenly from the one noted before to the one noted after.",
+                rows_text(between)
+            ),
+            Remark::ReversedPairs { pairs, alone } => {
+                let joined = format!(
+                    "{pairs} pairs of readings with the current forward and reversed were joined: half of their \
+                     difference is the reading, so that an error of the zero cancels and a slow drift nearly does."
+                );
+                if alone.is_empty() {
+                    joined
+                } else {
+                    format!(
+                        "{joined} No reading with the same current reversed was found for {}, so nothing was used there.",
+                        rows_text(alone)
+                    )
+                }
+            }
             Remark::IdenticalRepeats { rows } => format!(
                 "The repeats in {} are all the same, so half their range is zero. The error bar there is one step of \
                  the balance instead.",

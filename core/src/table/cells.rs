@@ -129,6 +129,7 @@ fn column(plan: Plan, reading: Reading) -> Column {
         unit: plan.unit,
         uncertainty,
         series: plan.series,
+        way: plan.way,
         cells: reading.cells,
         decimals: reading.decimals,
     }

@@ -6,7 +6,7 @@
 use super::heading::{Heading, Kind};
 use super::layout::Layout;
 use super::sample::Sample;
-use super::{Choices, NotUsed, NoteKind, Notes, Role, Series, Weight};
+use super::{Choices, NotUsed, NoteKind, Notes, Role, Series, Way, Weight};
 use crate::figures::{Quantity, Unit};
 
 /// What was decided about a column.
@@ -17,6 +17,7 @@ pub(super) struct Plan {
     pub(super) guessed: bool,
     pub(super) unit: Option<Unit>,
     pub(super) series: Option<Series>,
+    pub(super) way: Option<Way>,
     /// An uncertainty column headed in per cent.
     pub(super) percent: bool,
 }
@@ -57,18 +58,21 @@ pub(super) fn decide(
     table.keep_one_current(notes);
     let targets = table.uncertainty_targets(notes);
     let units = table.units(choices, &targets, notes);
-    let series = table.series(choices, &units, notes);
+    let ways = table.ways(notes);
+    let series = table.series(choices, &units, ways.is_some(), notes);
+    let ways = ways.unwrap_or_else(|| vec![None; table.0.len()]);
     table.tell_what_lacks(notes);
     table
         .0
         .into_iter()
         .zip(units)
-        .zip(series)
-        .map(|((draft, unit), series)| Plan {
+        .zip(series.into_iter().zip(ways))
+        .map(|((draft, unit), (series, way))| Plan {
             role: draft.role.unwrap_or(Role::Ignored),
             guessed: draft.guessed,
             unit,
             series,
+            way,
             percent: draft.heading.says.percent,
             heading: draft.heading,
         })

@@ -3,8 +3,10 @@
 //! Start at [`Heading::parse`]. Nothing is decided here: the numbers under the heading have their say in
 //! [`super::decide`].
 
+use super::Way;
 use super::vocabulary::{
-    AFTER, BEFORE, CHANGE, FULL, MEAN, PRIORITY, UNCERTAIN, ZERO, symbol_kind, word_kind,
+    AFTER, BEFORE, CHANGE, DOWN, FORWARD, FULL, MEAN, PRIORITY, REVERSED, UNCERTAIN, UP, ZERO,
+    symbol_kind, word_kind,
 };
 use crate::figures::{DecimalMark, Figure, Quantity, Unit};
 
@@ -41,6 +43,7 @@ pub(super) struct Says {
     pub(super) before: bool,
     pub(super) after: bool,
     pub(super) mean: bool,
+    pub(super) way: Option<Way>,
     pub(super) uncertain: bool,
     pub(super) percent: bool,
 }
@@ -279,6 +282,16 @@ impl Heading {
         self.says.after = has(AFTER);
         self.says.mean =
             has(MEAN) || name.contains('\u{304}') || name.contains('\u{305}') || name.contains("⟨");
+        self.says.way = [
+            (REVERSED, Way::Reversed),
+            (FORWARD, Way::Forward),
+            (UP, Way::Up),
+            (DOWN, Way::Down),
+        ]
+        .into_iter()
+        .find(|(wanted, _)| has(wanted))
+        .map(|found| found.1)
+        .or_else(|| way_of_argument(name));
         self.says.percent |= name.contains('%') || has(&["percent", "percentage"]);
 
         let argument = name.starts_with(['u', 'U', 's', 'σ', 'δ'])
@@ -513,6 +526,19 @@ struct Part {
     number: Option<f64>,
     delta: bool,
     uncertain: bool,
+}
+
+/// `m(+I)` and `m(−I)`: the way of the current that stands in brackets after the symbol.
+fn way_of_argument(name: &str) -> Option<Way> {
+    let bare: String = name.chars().filter(|c| !c.is_whitespace()).collect();
+    let says = |sign: char| bare.contains(&format!("({sign}I)"));
+    if says('+') {
+        Some(Way::Forward)
+    } else if ['-', '\u{2212}', '\u{2013}'].into_iter().any(says) {
+        Some(Way::Reversed)
+    } else {
+        None
+    }
 }
 
 /// Letters and numbers of a heading, signs and punctuation left out; `Δm` is `m` with a delta.

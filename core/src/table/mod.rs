@@ -234,6 +234,8 @@ pub struct Column {
     pub uncertainty: Option<f64>,
     /// What sets this column of readings apart from its fellows. `None` for a single column and for repeats.
     pub series: Option<Series>,
+    /// The way in which its readings were taken, where several columns of readings differ in that.
+    pub way: Option<Way>,
     /// One a row.
     pub cells: Vec<Cell>,
     /// The most decimal places typed in the column, in its unit: the resolution is 10^-decimals. `None` without
@@ -266,6 +268,19 @@ pub struct Series {
     pub value_si: Option<f64>,
     /// What the number is was guessed.
     pub guessed: bool,
+}
+
+/// The way in which a column of readings was taken, as its heading says.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Way {
+    /// With the current one way: `m forward`, `m(+I)`.
+    Forward,
+    /// With the current the other way: `m reversed`, `m(−I)`.
+    Reversed,
+    /// While the current was raised.
+    Up,
+    /// While it was lowered again.
+    Down,
 }
 
 /// What one cell holds.

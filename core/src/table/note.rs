@@ -168,6 +168,13 @@ pub enum NoteKind {
     UnitUnlikely(Seen),
     /// Cells carry a unit of another quantity.
     WrongQuantity(Seen),
+    /// Columns of readings taken in two ways: current forward and reversed, or rising and falling.
+    Ways {
+        /// The columns, from 1.
+        columns: Vec<usize>,
+        /// Whether the two ways are those of the current's direction.
+        reversed: bool,
+    },
     /// The readings of several columns are repeats of each other.
     Repeats {
         /// The columns, from 1.

@@ -6,7 +6,7 @@
 use super::decide::{Draft, Drafts};
 use super::heading::Label;
 use super::sample::Sample;
-use super::{Choices, NoteKind, Notes, Role, Series, Weight};
+use super::{Choices, NoteKind, Notes, Role, Series, Way, Weight};
 use crate::figures::{Quantity, Unit};
 
 impl Drafts {
@@ -15,27 +15,12 @@ impl Drafts {
         &self,
         choices: &Choices,
         units: &[Option<Unit>],
+        told_apart: bool,
         notes: &mut Notes,
     ) -> Vec<Option<Series>> {
         let mut series: Vec<Option<Series>> = vec![None; self.0.len()];
-        let all = |role: Role| -> Vec<usize> {
-            (0..self.0.len())
-                .filter(|index| {
-                    self.0
-                        .get(*index)
-                        .is_some_and(|draft| draft.role == Some(role))
-                })
-                .collect()
-        };
-        let readings = all(Role::Reading);
-        let full = all(Role::FullReading);
-        let fellows = match (readings.len(), full.len()) {
-            (0, _) if full.len() > 1 => full,
-            (0, _) => all(Role::Force),
-            (1, 2..) => full,
-            _ => readings,
-        };
-        if fellows.len() > 1 {
+        let fellows = self.fellows();
+        if fellows.len() > 1 && !told_apart {
             self.tell_fellows_apart(&fellows, units, &mut series, notes);
         }
         for choice in &choices.columns {
@@ -61,6 +46,55 @@ impl Drafts {
             });
         }
         series
+    }
+
+    /// The columns of readings that stand beside one another.
+    fn fellows(&self) -> Vec<usize> {
+        let all = |role: Role| -> Vec<usize> {
+            (0..self.0.len())
+                .filter(|index| {
+                    self.0
+                        .get(*index)
+                        .is_some_and(|draft| draft.role == Some(role))
+                })
+                .collect()
+        };
+        let readings = all(Role::Reading);
+        let full = all(Role::FullReading);
+        match (readings.len(), full.len()) {
+            (0, _) if full.len() > 1 => full,
+            (0, _) => all(Role::Force),
+            (1, 2..) => full,
+            _ => readings,
+        }
+    }
+
+    /// The way in which each column was taken, when the headings of the columns of readings tell them apart by that:
+    /// forward and reversed, or up and down. A heading that says nothing is the other way of one that does.
+    pub(super) fn ways(&self, notes: &mut Notes) -> Option<Vec<Option<Way>>> {
+        let fellows = self.fellows();
+        let said: Vec<Option<Way>> = fellows
+            .iter()
+            .map(|index| self.0.get(*index).and_then(|d| d.heading.says.way))
+            .collect();
+        let pair = |one: Way, other: Way| {
+            let fits = |way: &Option<Way>| way.is_none_or(|w| w == one || w == other);
+            let has = |way: Way| said.contains(&Some(way));
+            let silent = said.contains(&None);
+            // The silent ones must be the other way: both said and some silent is no such table.
+            let both = has(one) && has(other);
+            (said.iter().all(fits) && (both && !silent || silent && (has(one) != has(other))))
+                .then_some(if has(other) { one } else { other })
+        };
+        let rest = pair(Way::Forward, Way::Reversed).or_else(|| pair(Way::Up, Way::Down))?;
+        let mut ways = vec![None; self.0.len()];
+        for (index, way) in fellows.iter().zip(&said) {
+            ways[*index] = Some(way.unwrap_or(rest));
+        }
+        let columns = fellows.iter().map(|index| index + 1).collect();
+        let reversed = matches!(rest, Way::Forward | Way::Reversed);
+        notes.table(Weight::Told, NoteKind::Ways { columns, reversed });
+        Some(ways)
     }
 
     /// Decides whether several columns of one quantity are repeats, or belong to several lengths or numbers of wires.

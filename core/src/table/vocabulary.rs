@@ -67,6 +67,35 @@ pub(super) const MEAN: &[&str] = &[
     "média",
     "promedio",
 ];
+pub(super) const FORWARD: &[&str] = &["forward", "forwards", "vorwärts"];
+pub(super) const REVERSED: &[&str] = &[
+    "reversed",
+    "reverse",
+    "backward",
+    "backwards",
+    "opposite",
+    "swapped",
+    "umgekehrt",
+    "umgepolt",
+    "inverse",
+    "invertida",
+];
+pub(super) const UP: &[&str] = &[
+    "up",
+    "rising",
+    "increasing",
+    "ascending",
+    "upward",
+    "upwards",
+];
+pub(super) const DOWN: &[&str] = &[
+    "down",
+    "falling",
+    "decreasing",
+    "descending",
+    "downward",
+    "downwards",
+];
 pub(super) const UNCERTAIN: &[&str] = &[
     "uncertainty",
     "uncertainties",

@@ -275,6 +275,16 @@ impl fmt::Display for NoteKind {
             NoteKind::Repeats { columns: list } => {
                 write!(f, "{} were taken as repeats of the same readings; their mean is used.", columns(list))
             }
+            NoteKind::Ways { columns: list, reversed: true } => write!(
+                f,
+                "{} were taken with the current forward and reversed: the reversed readings stand at negative currents.",
+                columns(list)
+            ),
+            NoteKind::Ways { columns: list, reversed: false } => write!(
+                f,
+                "{} were taken while the current was raised and while it was lowered again; every reading is a point.",
+                columns(list)
+            ),
             NoteKind::SeveralSeries { columns: list, role, unit, guessed } => {
                 write!(f, "{} were taken as separate series", columns(list))?;
                 match (role, unit) {
