@@ -42,6 +42,10 @@ pub struct Job {
     pub decimal_mark: Option<DecimalMark>,
     /// Whether the readings lie down the columns or across the rows, when the user settled it.
     pub lie: Option<Lie>,
+    /// How the zero of the balance was watched, and whether a drift is allowed for.
+    pub balance_zero: BalanceZero,
+    /// Whether readings of a current and of the same current reversed are joined to half their difference.
+    pub reversed_pairs: bool,
     /// The school convention for the gradient's uncertainty.
     pub worst_line_rule: WorstLineRule,
     /// How the worked sheet is to look.
@@ -107,6 +111,22 @@ pub enum Fit {
     BothErrors,
     /// Least squares through the origin.
     ThroughOrigin,
+}
+
+/// How the zero of the balance was watched, and whether a drift is allowed for.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum BalanceZero {
+    /// As the table shows: where readings at no current stand between the others and differ by more than a step of the
+    /// balance, a steady drift is allowed for.
+    #[default]
+    AsNoted,
+    /// Zeroed again before each reading: there is no drift to speak of.
+    EachTime,
+    /// A steady drift is allowed for.
+    Drift,
+    /// The readings stay as they were read.
+    AsRead,
 }
 
 /// A flux density measured or expected some other way.

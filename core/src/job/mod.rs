@@ -4,6 +4,7 @@
 //! versioned, and converted here on purpose, so that the types inside a stage stay free to change.
 
 mod convert;
+mod drift;
 pub mod input;
 pub mod output;
 mod sheet;

@@ -11,6 +11,15 @@ pub enum Remark {
         /// Why.
         why: LineError,
     },
+    /// A drift was to be allowed for with a line of another kind than least squares.
+    DriftNeedsLeastSquares,
+    /// A drift was to be allowed for, but the current went along with the order of the readings.
+    DriftTied,
+    /// The current was only ever raised, or only lowered, and no zeros were noted: a drift cannot be seen.
+    DriftHidden {
+        /// Whether it was raised.
+        raised: bool,
+    },
     /// There is no line.
     NoLine {
         /// Why.
@@ -47,7 +56,8 @@ impl Remark {
     /// What it means for the reader.
     pub fn weight(&self) -> Weight {
         match self {
-            Remark::FitReplaced { .. } => Weight::Asked,
+            Remark::FitReplaced { .. } | Remark::DriftNeedsLeastSquares => Weight::Asked,
+            Remark::DriftHidden { .. } => Weight::Told,
             _ => Weight::Trouble,
         }
     }
@@ -58,6 +68,7 @@ impl Remark {
             Remark::NoLength => Some("length"),
             Remark::NoCurrent => Some("fixed_current"),
             Remark::FitReplaced { .. } => Some("fit"),
+            Remark::DriftNeedsLeastSquares | Remark::DriftTied => Some("balance_zero"),
             _ => None,
         }
     }
@@ -75,6 +86,21 @@ impl Remark {
     /// The sentence.
     pub fn text(&self) -> String {
         match self {
+            Remark::DriftNeedsLeastSquares => {
+                "A drift is allowed for only together with least squares as the kind of line; the readings were left as \
+                 they are."
+                    .into()
+            }
+            Remark::DriftTied => "The current went along with the order of the readings, so a drift of the balance and the \
+                push on the magnet look exactly alike. No calculation can part them, and none was tried. Take readings \
+                at no current in between, or go up and come down again."
+                .into(),
+            Remark::DriftHidden { raised } => format!(
+                "The current was only ever {}, so if the balance drifted, the drift is part of the gradient and nothing in \
+                 these readings can show it. Readings at no current in between, a mixed order, or zeroing the balance \
+                 before each reading would settle it.",
+                if *raised { "raised" } else { "lowered" }
+            ),
             Remark::FitReplaced { why: LineError::NotSettled } => {
                 "The line for uncertainties in both coordinates did not settle; ordinary least squares was used.".into()
             }
@@ -93,7 +119,7 @@ impl Remark {
                 LineError::NoSpread => "All values on the horizontal axis are the same, so there is no gradient. Take \
                     readings at different values."
                     .into(),
-                LineError::NoUncertainty { .. } | LineError::NotSettled => "No line could be found.".into(),
+                LineError::NoUncertainty { .. } | LineError::NotSettled | LineError::TiedToOrder => "No line could be found.".into(),
             },
             Remark::NoLength => {
                 "Type the length of wire that lies in the field, for example 5.0 cm; then B can be worked \

@@ -5,8 +5,10 @@ use crate::figures::Unit;
 use crate::findings::{self, FamilySeen, Finding, Seen};
 use crate::line::extreme::{self, Bars, Extremes, Stopped};
 use crate::line::triangle::{self, Triangle};
+use crate::line::with_drift::WithDrift;
 use crate::line::{Datum, Fitted, LineError, both_errors, least_squares, weighted};
 use crate::readings::points::{self, Request};
+use crate::readings::reversal;
 use crate::readings::setup::{self, Typed};
 use crate::readings::{Family, Ordinate, Point, Readings, Setup, Varied};
 use crate::table::{self, Cell, Role, Table};
@@ -41,6 +43,8 @@ pub struct Working {
 pub struct Series {
     /// The points that count, in row order.
     pub points: Vec<Point>,
+    /// The drift that was taken off the points, when one was allowed for.
+    pub drift: Option<WithDrift>,
     /// The best line, of the kind that was asked for where it can be had.
     pub best: Result<Fitted, LineError>,
     /// Least squares through the origin, beside it.
@@ -78,6 +82,10 @@ pub fn work(job: &Job) -> Working {
     };
     let mut readings = points::gather(&request);
     readings.remarks.splice(0..0, of_setup);
+    if job.reversed_pairs && readings.varied == Varied::Current {
+        reversal::pair(&mut readings);
+    }
+    let drifts = super::drift::allow(job, &mut readings, &mut remarks);
     for row in &job.exclude {
         if *row == 0 || *row > table.rows {
             remarks.push(Remark::NoSuchRow { row: *row });
@@ -97,6 +105,7 @@ pub fn work(job: &Job) -> Working {
                 &readings,
                 &readings.families[index],
                 points,
+                drifts.get(index).copied().flatten(),
                 &mut remarks,
             )
         })
@@ -138,7 +147,7 @@ fn typed(job: &Job) -> Typed<'_> {
     }
 }
 
-fn datum(point: &Point) -> Datum {
+pub(super) fn datum(point: &Point) -> Datum {
     Datum {
         x: point.x,
         y: point.y,
@@ -155,10 +164,14 @@ fn solve(
     readings: &Readings,
     family: &Family,
     points: Vec<Point>,
+    drift: Option<WithDrift>,
     remarks: &mut Vec<Remark>,
 ) -> Series {
     let data: Vec<Datum> = points.iter().map(datum).collect();
-    let best = best_line(job, &data, remarks);
+    let best = match drift {
+        Some(drift) => Ok(drift.fitted),
+        None => best_line(job, &data, remarks),
+    };
     let bars = if points.iter().any(|p| p.bar_x.is_some()) {
         Bars::Boxes
     } else {
@@ -205,7 +218,7 @@ fn solve(
         .filter(|_| best.is_ok());
     let terms = terms(setup, readings, family);
     let flux_density = best.as_ref().ok().filter(|_| changes).and_then(|fitted| {
-        let gradient = gradient(job, fitted, &extremes, &data, readings);
+        let gradient = gradient(job, fitted, &extremes, &data, drift.as_ref(), readings);
         flux_density::find(gradient, terms.clone()?)
     });
     let flux_density_through_origin = origin.filter(|_| changes).and_then(|fitted| {
@@ -219,6 +232,7 @@ fn solve(
     });
     Series {
         points,
+        drift,
         best,
         origin,
         extremes,
@@ -297,6 +311,7 @@ fn gradient(
     fitted: &Fitted,
     extremes: &Result<Extremes, Stopped>,
     data: &[Datum],
+    drift: Option<&WithDrift>,
     readings: &Readings,
 ) -> Gradient {
     let stated = fitted.chi_squared.is_some();
@@ -309,7 +324,8 @@ fn gradient(
     if !stated && findings::line::is_too_perfect(fitted, readings.resolution.unwrap_or(0.0)) {
         // The scatter hides in the steps of the balance: what the steps allow takes its place.
         if let Ok(by_steps) = weighted::fit(data) {
-            standard = by_steps.gradient_error;
+            let widening = drift.map_or(1.0, |d| d.widening);
+            standard = by_steps.gradient_error.map(|e| e * widening);
             degrees_of_freedom = f64::INFINITY;
         }
     }

@@ -1,7 +1,7 @@
 //! Straight lines through readings.
 //!
 //! Start at [`least_squares::fit`]. The other ways of drawing a line stand beside it: [`least_squares::through_origin`],
-//! [`weighted::fit`] (unequal uncertainties in y), [`both_errors::fit`] (uncertainties in x and y), and
+//! [`weighted::fit`] (unequal uncertainties in y), [`with_drift::fit`] (a zero that moves steadily), [`both_errors::fit`] (uncertainties in x and y), and
 //! [`extreme::lines`] (the steepest and shallowest lines through every error bar). [`triangle::on`] picks the corners
 //! between which a gradient is read off a drawn line.
 //!
@@ -14,6 +14,7 @@ pub mod precise;
 pub mod student;
 pub mod triangle;
 pub mod weighted;
+pub mod with_drift;
 
 /// One point as the lines see it.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -97,6 +98,8 @@ pub enum LineError {
     },
     /// The iteration did not settle.
     NotSettled,
+    /// The horizontal values go along with the order of the readings: drift and gradient cannot be told apart.
+    TiedToOrder,
 }
 
 /// What every line with a free intercept needs: two points at different x.

@@ -1,0 +1,80 @@
+//! Whether a drift of the balance is allowed for, and the points without it.
+
+use crate::line::with_drift::{self, WithDrift};
+use crate::line::{Datum, LineError};
+use crate::readings::{Point, Readings, Varied};
+
+use super::input::{BalanceZero, Fit, Job};
+use super::words::Remark;
+
+/// The drift of each family that has one to allow for; it is taken off the points of the family, left-out ones too.
+pub fn allow(
+    job: &Job,
+    readings: &mut Readings,
+    remarks: &mut Vec<Remark>,
+) -> Vec<Option<WithDrift>> {
+    let mut found = Vec::with_capacity(readings.families.len());
+    for family in 0..readings.families.len() {
+        let own = |p: &&Point| p.family == family && !p.excluded;
+        let asked = match job.balance_zero {
+            BalanceZero::Drift => true,
+            BalanceZero::AsNoted => {
+                let step = readings.resolution.unwrap_or(0.0);
+                readings.varied == Varied::Current
+                    && !readings.zeros_subtracted
+                    && job.fit == Fit::LeastSquares
+                    && zeros_differ(readings.points.iter().filter(own), step)
+            }
+            BalanceZero::EachTime | BalanceZero::AsRead => false,
+        };
+        if !asked {
+            found.push(None);
+            continue;
+        }
+        if job.fit != Fit::LeastSquares {
+            remarks.push(Remark::DriftNeedsLeastSquares);
+            found.push(None);
+            continue;
+        }
+        let (data, order): (Vec<Datum>, Vec<f64>) = readings
+            .points
+            .iter()
+            .filter(own)
+            .map(|p| (super::work::datum(p), p.order))
+            .unzip();
+        match with_drift::fit(&data, &order) {
+            Ok(with_drift) => {
+                for point in readings.points.iter_mut().filter(|p| p.family == family) {
+                    point.y -= with_drift.rate * (point.order - with_drift.start);
+                }
+                found.push(Some(with_drift));
+            }
+            Err(why) => {
+                if why == LineError::TiedToOrder && job.balance_zero == BalanceZero::Drift {
+                    remarks.push(Remark::DriftTied);
+                }
+                found.push(None);
+            }
+        }
+    }
+    remarks.dedup();
+    found
+}
+
+/// Whether readings at no current stand at two places at least with others between them, and differ by more than a step.
+fn zeros_differ<'a>(points: impl Iterator<Item = &'a Point>, step: f64) -> bool {
+    let mut in_order: Vec<&Point> = points.collect();
+    if in_order.iter().filter(|p| p.x == 0.0).count() < 2 {
+        return false;
+    }
+    in_order.sort_by(|a, b| a.order.total_cmp(&b.order));
+    let first = in_order.iter().position(|p| p.x == 0.0);
+    let last = in_order.iter().rposition(|p| p.x == 0.0);
+    let (Some(first), Some(last)) = (first, last) else {
+        return false;
+    };
+    let zeros = || in_order.iter().filter(|p| p.x == 0.0).map(|p| p.y);
+    let spread = zeros().fold(f64::NEG_INFINITY, f64::max) - zeros().fold(f64::INFINITY, f64::min);
+    // A hair above the step: decimals are differences of binary numbers here.
+    in_order[first..last].iter().any(|p| p.x != 0.0) && spread > 1.01 * step
+}
