@@ -37,7 +37,7 @@ pub fn outlier(family: &FamilySeen, readings: &Readings) -> Option<Finding> {
         return None;
     }
     let s_xx = spread_of_x(data, fitted);
-    let dof = (n - 3) as f64;
+    let dof = (fitted.degrees_of_freedom - 1) as f64;
     let (mut worst, mut largest) = (0, 0.0_f64);
     for (i, d) in data.iter().enumerate() {
         let leverage = 1.0 / n as f64 + (d.x - fitted.mean_x) * (d.x - fitted.mean_x) / s_xx;
@@ -121,7 +121,7 @@ pub fn bend(family: &FamilySeen) -> Option<Finding> {
     }
     let coefficient = q_r / q_q;
     let left = (r_r - coefficient * q_r).max(0.0);
-    let dof = (n - 3) as f64;
+    let dof = (fitted.degrees_of_freedom - 1) as f64;
     let t = if left > 0.0 {
         coefficient / (left / dof / q_q).sqrt()
     } else {
@@ -156,8 +156,8 @@ pub fn step(family: &FamilySeen) -> Option<Finding> {
         return None;
     }
     let s_xx = spread_of_x(data, fitted);
-    let total = s * s * (n - 2) as f64;
-    let (count, dof) = (n as f64, (n - 3) as f64);
+    let total = s * s * fitted.degrees_of_freedom as f64;
+    let (count, dof) = (n as f64, (fitted.degrees_of_freedom - 1) as f64);
     let (mut of_x, mut of_residual) = (0.0, 0.0);
     let mut largest: Option<(usize, f64, f64)> = None;
     for (k, d) in data.iter().enumerate().take(n - 2) {

@@ -3,10 +3,14 @@
 //! Start at [`look`]. Each finding says what it saw, why it matters and what to do; the sentences are in [`words`].
 //! A test of significance states its level beside it: the rate at which it speaks up over data with nothing wrong.
 
+pub mod digits;
+pub mod drift;
 pub mod families;
 pub mod line;
+pub mod repeats;
 pub mod signs;
 pub mod spread;
+pub mod sweeps;
 pub mod words;
 
 use crate::line::{Datum, Fitted};
@@ -133,6 +137,49 @@ pub enum Kind {
         /// Whether B falls as the length grows.
         falls_with_length: bool,
     },
+    /// The zero moved steadily while the readings were taken.
+    Drift {
+        /// From the first reading to the last, in the unit of y.
+        whole: f64,
+        /// The unit.
+        unit: &'static str,
+        /// How B changes when the drift is allowed for.
+        ratio: f64,
+    },
+    /// The two directions of the current give different gradients.
+    DirectionsDisagree {
+        /// Gradient of the negative currents over that of the positive ones.
+        ratio: f64,
+    },
+    /// The readings on the way down differ from those on the way up.
+    UpAndDownDisagree {
+        /// Down minus up, in the unit of y.
+        difference: f64,
+        /// Its decimal places.
+        decimals: i32,
+        /// The unit.
+        unit: &'static str,
+    },
+    /// One of several repeats lies far from its fellows.
+    RepeatFarOff {
+        /// The reading, in the unit of y.
+        value: f64,
+        /// Its decimal places.
+        decimals: i32,
+        /// The unit.
+        unit: &'static str,
+    },
+    /// All repeats are equal although the points scatter.
+    RepeatsAllEqual,
+    /// The last digits of the readings are all alike.
+    LastDigitsAlike {
+        /// Whether they are 0 and 5 rather than 0 alone.
+        fives: bool,
+        /// The step to which the readings seem to be rounded, in the unit of y.
+        coarser: f64,
+        /// The unit.
+        unit: &'static str,
+    },
     /// Time and current rise together: drift and gradient cannot be told apart.
     DriftNotSeparable,
 }
@@ -149,6 +196,9 @@ pub struct FamilySeen<'a> {
     /// When no line meets every bar: the rows without which one would, and the smallest common half-width that would
     /// do, SI.
     pub blocked: Option<(&'a [usize], f64)>,
+    /// Whether the zero was watched, so that a drift is allowed for or is none: zeros subtracted, zeroed each time, or a
+    /// drift taken off.
+    pub zero_watched: bool,
     /// Its flux density and the standard uncertainty of that, T.
     pub flux_density: Option<(f64, f64)>,
 }
@@ -164,8 +214,6 @@ pub struct Seen<'a> {
     pub force_over_mass: Option<f64>,
     /// g times lever ratio, m/s².
     pub expected_force_over_mass: f64,
-    /// Times by row from 1, where the table has a column of them.
-    pub times: &'a [(usize, f64)],
 }
 
 /// Everything found, most telling first.
@@ -178,7 +226,7 @@ pub fn look(seen: &Seen) -> Vec<Finding> {
     found.extend(families::disagree(seen));
     found.extend(families::large_field(seen));
     found.extend(families::force_is_not_mass_times_g(seen));
-    found.extend(spread::drift_not_separable(seen));
+    found.extend(repeats::far_off(seen));
     found
 }
 
@@ -194,11 +242,18 @@ fn of_family(family: &FamilySeen, seen: &Seen) -> Vec<Finding> {
     found.extend(signs);
     found.extend(same);
     if !echo {
-        // A curve makes its ends look like outliers, and a jump or an outlier bends the line: the strongest speaks.
+        // A curve makes its ends look like outliers, a jump or an outlier bends the line, and a drift looks like a jump
+        // or parts the way up from the way down: the strongest speaks.
+        // A jump just where the sweep turned is told as the difference between the two ways.
+        let up_and_down = sweeps::up_and_down(family, seen.readings);
+        let step = line::step(family).filter(|_| up_and_down.is_none());
         let told = [
             line::outlier(family, seen.readings),
             line::bend(family),
-            line::step(family),
+            step,
+            drift::drift(family, seen.readings),
+            sweeps::directions(family),
+            up_and_down,
         ];
         let chance = |finding: &Finding| finding.p_value.unwrap_or(1.0);
         found.extend(
@@ -220,6 +275,9 @@ fn of_family(family: &FamilySeen, seen: &Seen) -> Vec<Finding> {
     found.extend(spread::too_few(family));
     found.extend(spread::one_point_decides(family));
     found.extend(spread::coarse(family, seen.readings));
+    found.extend(drift::not_separable(family, seen.readings));
+    found.extend(digits::rounded(family, seen.readings));
+    found.extend(repeats::all_equal(family, seen.readings));
     found
 }
 

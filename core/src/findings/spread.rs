@@ -3,7 +3,7 @@
 use crate::figures::Unit;
 use crate::readings::Readings;
 
-use super::{FamilySeen, Finding, Kind, Seen};
+use super::{FamilySeen, Finding, Kind};
 
 /// Fewer points than this and the uncertainty is itself very uncertain.
 pub const ENOUGH_POINTS: usize = 6;
@@ -90,33 +90,6 @@ pub fn stuck_at_zero(family: &FamilySeen) -> Option<Finding> {
         statistic: Some(stuck as f64),
         p_value: None,
     })
-}
-
-/// A column of times is exactly proportional to the current: no calculation can part drift from gradient.
-pub fn drift_not_separable(seen: &Seen) -> Option<Finding> {
-    let points = seen.families.first()?.points;
-    let mut pairs: Vec<(f64, f64)> = Vec::new();
-    for point in points {
-        let time = seen.times.iter().find(|(row, _)| *row == point.row)?.1;
-        pairs.push((time, point.x));
-    }
-    if pairs.len() < 3 {
-        return None;
-    }
-    let n = pairs.len() as f64;
-    let (mean_t, mean_x) = (
-        pairs.iter().map(|p| p.0).sum::<f64>() / n,
-        pairs.iter().map(|p| p.1).sum::<f64>() / n,
-    );
-    let sum = |f: &dyn Fn(f64, f64) -> f64| {
-        pairs
-            .iter()
-            .map(|p| f(p.0 - mean_t, p.1 - mean_x))
-            .sum::<f64>()
-    };
-    let (tt, tx, xx) = (sum(&|t, _| t * t), sum(&|t, x| t * x), sum(&|_, x| x * x));
-    let correlation = tx / (tt * xx).sqrt();
-    (correlation.abs() > 0.999).then(|| plain(Kind::DriftNotSeparable, Some(correlation)))
 }
 
 /// No straight line meets every error bar: the scatter is larger than the bars say.

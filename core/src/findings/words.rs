@@ -27,6 +27,12 @@ impl Finding {
             Kind::TooPerfect => "too_perfect",
             Kind::ForceIsNotMassTimesG { .. } => "force_is_not_mass_times_g",
             Kind::LengthsDisagree { .. } => "lengths_disagree",
+            Kind::Drift { .. } => "drift",
+            Kind::DirectionsDisagree { .. } => "directions_disagree",
+            Kind::UpAndDownDisagree { .. } => "up_and_down_disagree",
+            Kind::RepeatFarOff { .. } => "repeat_far_off",
+            Kind::RepeatsAllEqual => "repeats_all_equal",
+            Kind::LastDigitsAlike { .. } => "last_digits_alike",
             Kind::DriftNotSeparable => "drift_not_separable",
         }
     }
@@ -158,6 +164,34 @@ impl Finding {
                     ""
                 }
             ),
+            Kind::Drift { whole, unit, ratio } => format!(
+                "The readings move steadily in the order in which they were taken, by {} {unit} from the first to the \
+                 last, whatever the current. With the drift allowed for, the gradient, and so B, would be {}.",
+                typeset(&to_significant(*whole, 2)),
+                times(*ratio)
+            ),
+            Kind::DirectionsDisagree { ratio } => format!(
+                "With the current reversed the gradient is {} than with it forward, more than the scatter explains.",
+                compared(*ratio)
+            ),
+            Kind::UpAndDownDisagree { difference, decimals, unit } => format!(
+                "At the same current the readings on the way down are {} {unit} {} than on the way up, more than their \
+                 scatter explains.",
+                typeset(&to_decimals(difference.abs(), *decimals)),
+                if *difference > 0.0 { "higher" } else { "lower" }
+            ),
+            Kind::RepeatFarOff { value, decimals, unit } => format!(
+                "{capital_rows}: {} {unit} lies far from the other readings of that current.",
+                typeset(&to_decimals(*value, *decimals))
+            ),
+            Kind::RepeatsAllEqual => "All repeats are equal to the last digit, although the points scatter about the line \
+                by more than that. Repeats usually differ as much as the points do."
+                .into(),
+            Kind::LastDigitsAlike { fives, coarser, unit } => format!(
+                "Every reading ends in {}. If they were rounded to {} {unit}, that is the step to use for the error bars.",
+                if *fives { "0 or 5" } else { "0" },
+                to_significant(*coarser, 1)
+            ),
             Kind::DriftNotSeparable => "The current was only ever raised (or lowered) in step with the time, so a drift \
                 of the balance and the push on the magnet look exactly alike. No calculation can part them, and none \
                 was tried."
@@ -233,6 +267,28 @@ impl Finding {
             Kind::LengthsDisagree { .. } => {
                 "Measure the length of the poles, or walk a probe along the wire. For a wire longer than the poles use \
                  the length that lies in the field."
+            }
+            Kind::Drift { .. } => {
+                "Choose “allow for a steady drift” under More, if you agree. Next time let the balance warm up, keep \
+                 draughts away, and read it at no current between the others."
+            }
+            Kind::DirectionsDisagree { .. } => {
+                "Look whether the wire shifts when the current is reversed, whether the reversed readings are as long \
+                 after switching on as the others, and whether a lead or a clip pulls on the magnet."
+            }
+            Kind::UpAndDownDisagree { .. } => {
+                "The wire warming up, a lead that rubs, or a balance that drifts does this. Switch on only while reading, \
+                 wait the same time for each, and read the balance at no current in between."
+            }
+            Kind::RepeatFarOff { .. } => {
+                "Look at that reading again: a misread digit or a draught? Take one more. Change it only if you know what \
+                 went wrong, and write that down."
+            }
+            Kind::RepeatsAllEqual => {
+                "Take each repeat as a fresh reading: switch off, let the balance come to rest, switch on again."
+            }
+            Kind::LastDigitsAlike { .. } => {
+                "Write down every digit that the balance shows. If its step really is larger, type it under More."
             }
             Kind::DriftNotSeparable => {
                 "Take readings at no current in between, or go up and come down again, or zero the balance before each \

@@ -1,11 +1,13 @@
 //! Whether a drift of the balance is allowed for, and the points without it.
 
+use crate::findings::drift::one_way;
 use crate::line::with_drift::{self, WithDrift};
 use crate::line::{Datum, LineError};
-use crate::readings::{Point, Readings, Varied};
+use crate::readings::{Order, Point, Readings, Varied};
 
 use super::input::{BalanceZero, Fit, Job};
 use super::words::Remark;
+use super::work::Series;
 
 /// The drift of each family that has one to allow for; it is taken off the points of the family, left-out ones too.
 pub fn allow(
@@ -59,6 +61,20 @@ pub fn allow(
     }
     remarks.dedup();
     found
+}
+
+/// What to say when the current only ever rose, or fell, in every series, and nothing tells a drift from the gradient. Where
+/// times stand beside the readings a finding says it already.
+pub fn hidden(readings: &Readings, series: &[Series]) -> Option<Remark> {
+    if readings.zeros_subtracted
+        || readings.order == Order::Time
+        || readings.varied != Varied::Current
+    {
+        return None;
+    }
+    let ways: Option<Vec<f64>> = series.iter().map(|one| one_way(&one.points)).collect();
+    let raised = *ways?.first()? > 0.0;
+    Some(Remark::DriftHidden { raised })
 }
 
 /// Whether readings at no current stand at two places at least with others between them, and differ by more than a step.

@@ -13,7 +13,7 @@ use crate::readings::setup::{self, Typed};
 use crate::readings::{Family, Ordinate, Point, Readings, Setup, Varied};
 use crate::table::{self, Cell, Role, Table};
 
-use super::input::{self, Job, WorstLineRule};
+use super::input::{self, BalanceZero, Job, WorstLineRule};
 use super::words::Remark;
 
 /// Everything that the stages found, in their own types. [`Working::analysis`] and [`Working::sheet`] make of it what
@@ -110,7 +110,10 @@ pub fn work(job: &Job) -> Working {
             )
         })
         .collect();
-    let findings = look(&table, &setup, &readings, &series);
+    let findings = look(job, &table, &setup, &readings, &series);
+    if job.balance_zero != BalanceZero::EachTime {
+        remarks.extend(super::drift::hidden(&readings, &series));
+    }
     let comparison = match &series[..] {
         [only] => compare_with_probe(only.flux_density.as_ref(), &setup),
         _ => None,
@@ -359,7 +362,13 @@ fn compare_with_probe(found: Option<&FluxDensity>, setup: &Setup) -> Option<Comp
     )
 }
 
-fn look(table: &Table, setup: &Setup, readings: &Readings, series: &[Series]) -> Vec<Finding> {
+fn look(
+    job: &Job,
+    table: &Table,
+    setup: &Setup,
+    readings: &Readings,
+    series: &[Series],
+) -> Vec<Finding> {
     let data: Vec<Vec<Datum>> = series
         .iter()
         .map(|s| s.points.iter().map(datum).collect())
@@ -374,6 +383,9 @@ fn look(table: &Table, setup: &Setup, readings: &Readings, series: &[Series]) ->
             blocked: s
                 .smallest_half_width
                 .map(|half_width| (&s.suspects[..], half_width)),
+            zero_watched: s.drift.is_some()
+                || readings.zeros_subtracted
+                || job.balance_zero == BalanceZero::EachTime,
             flux_density: s
                 .flux_density
                 .as_ref()
@@ -385,7 +397,6 @@ fn look(table: &Table, setup: &Setup, readings: &Readings, series: &[Series]) ->
         families: &families,
         force_over_mass: force_over_mass(table),
         expected_force_over_mass: setup.gravity_m_per_s2() * setup.lever_ratio,
-        times: &times(table),
     })
 }
 
@@ -409,19 +420,6 @@ fn force_over_mass(table: &Table) -> Option<f64> {
     let steady = |r: &&f64| (**r / middle - 1.0).abs() < 0.02;
     (ratios.len() >= 3 && ratios.iter().filter(steady).count() * 10 >= ratios.len() * 8)
         .then_some(middle)
-}
-
-fn times(table: &Table) -> Vec<(usize, f64)> {
-    let Some(column) = table.columns.iter().find(|c| c.role == Role::Time) else {
-        return Vec::new();
-    };
-    let cells = column.cells.iter().enumerate();
-    cells
-        .filter_map(|(i, cell)| match cell {
-            Cell::Number(number) => Some((i + 1, number.value_si)),
-            _ => None,
-        })
-        .collect()
 }
 
 /// Why there is no flux density although there are points.

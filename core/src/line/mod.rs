@@ -9,6 +9,7 @@
 
 pub mod both_errors;
 pub mod extreme;
+pub mod grubbs;
 pub mod least_squares;
 pub mod precise;
 pub mod student;
