@@ -1,57 +1,45 @@
 //! What several series, or several columns, say together.
 
-use special::Gamma;
+use crate::line::joint::{self, One};
 
 use super::{Finding, Kind, Seen};
 
 /// Level of the test that several flux densities agree.
 pub const DISAGREE_LEVEL: f64 = 0.01;
 
-/// Chi-squared of the flux densities of the families about their weighted mean, k - 1 degrees of freedom.
+/// The spread of the flux densities of the families about their joint value: F with the pooled scatter, or chi-squared where
+/// the uncertainties are stated; see [`joint::join`].
 pub fn disagree(seen: &Seen) -> Option<Finding> {
-    let found: Vec<(usize, f64, f64)> = seen
+    let found: Vec<(usize, One)> = seen
         .families
         .iter()
         .enumerate()
-        .filter_map(|(i, family)| {
-            let (tesla, u) = family.flux_density?;
-            (u > 0.0).then_some((i, tesla, u))
-        })
+        .filter_map(|(i, family)| Some((i, family.joinable?)))
         .collect();
-    if found.len() < 2 {
-        return None;
-    }
-    let chi_squared = |values: &[(usize, f64, f64)]| {
-        let weight: f64 = values.iter().map(|v| 1.0 / (v.2 * v.2)).sum();
-        let mean = values.iter().map(|v| v.1 / (v.2 * v.2)).sum::<f64>() / weight;
-        (
-            values
-                .iter()
-                .map(|v| (v.1 - mean) * (v.1 - mean) / (v.2 * v.2))
-                .sum::<f64>(),
-            mean,
-        )
+    let join = |of: &[(usize, One)]| {
+        let ones: Vec<One> = of.iter().map(|f| f.1).collect();
+        joint::join(&ones, seen.least_scatter)
     };
-    let (statistic, _) = chi_squared(&found);
-    let p_value = chi_squared_tail(statistic, (found.len() - 1) as f64);
-    if p_value >= DISAGREE_LEVEL {
+    let together = join(&found)?;
+    if together.p_value >= DISAGREE_LEVEL {
         return None;
     }
-    // The farthest is the one whose removal leaves the others closest together.
-    let without = |skip: usize| {
-        let rest: Vec<_> = found
-            .iter()
-            .enumerate()
-            .filter(|(i, _)| *i != skip)
-            .map(|(_, v)| *v)
-            .collect();
-        chi_squared(&rest)
+    // The farthest is the one whose removal leaves the others closest together; of two it is the less certain.
+    let rest = |skip: usize| -> Vec<(usize, One)> {
+        let others = found.iter().enumerate().filter(|(i, _)| *i != skip);
+        others.map(|(_, one)| *one).collect()
     };
     let (skip, mean) = (0..found.len())
-        .map(|i| (i, without(i)))
-        .min_by(|a, b| a.1.0.total_cmp(&b.1.0))
-        .map(|(i, (_, mean))| (i, mean))?;
-    let (family, tesla, _) = found[skip];
+        .map(|i| {
+            let others = rest(i);
+            match join(&others) {
+                Some(joint) => (i, joint.statistic, joint.value),
+                None => (i, -found[i].1.per_scatter, others[0].1.value),
+            }
+        })
+        .min_by(|a, b| a.1.total_cmp(&b.1))
+        .map(|(i, _, mean)| (i, mean))?;
+    let (family, One { value: tesla, .. }) = found[skip];
     let families = &seen.readings.families;
     let length = |i: usize| families.get(i).and_then(|f| f.length_m).unwrap_or(0.0);
     let longest = found.iter().all(|v| length(v.0) <= length(family)) && length(family) > 0.0;
@@ -66,8 +54,8 @@ pub fn disagree(seen: &Seen) -> Option<Finding> {
             falls_with_length: longest && (tesla / mean).abs() < 1.0,
         },
         rows: Vec::new(),
-        statistic: Some(statistic),
-        p_value: Some(p_value),
+        statistic: Some(together.statistic),
+        p_value: Some(together.p_value),
     })
 }
 
@@ -89,14 +77,6 @@ pub fn large_field(seen: &Seen) -> Option<Finding> {
         statistic: Some(tesla),
         p_value: None,
     })
-}
-
-/// P(χ² ≥ x) for `degrees_of_freedom`.
-pub fn chi_squared_tail(x: f64, degrees_of_freedom: f64) -> f64 {
-    if x <= 0.0 {
-        return 1.0;
-    }
-    (1.0 - (x / 2.0).inc_gamma(degrees_of_freedom / 2.0)).clamp(0.0, 1.0)
 }
 
 /// Force column over mass column is steady but is not g (times the lever ratio): a lever, or the wrong g.

@@ -13,6 +13,7 @@ pub mod spread;
 pub mod sweeps;
 pub mod words;
 
+use crate::line::joint::One;
 use crate::line::{Datum, Fitted};
 use crate::readings::{Point, Readings};
 
@@ -201,6 +202,8 @@ pub struct FamilySeen<'a> {
     pub zero_watched: bool,
     /// Its flux density and the standard uncertainty of that, T.
     pub flux_density: Option<(f64, f64)>,
+    /// What it gives to a joint flux density of several series.
+    pub joinable: Option<One>,
 }
 
 /// What the search looks at.
@@ -210,6 +213,8 @@ pub struct Seen<'a> {
     pub readings: &'a Readings,
     /// The families, as in `readings.families`.
     pub families: &'a [FamilySeen<'a>],
+    /// What the steps of the balance alone make of the scatter, in SI units of y.
+    pub least_scatter: f64,
     /// Force column over mass column, m/s², where the table has both and the ratio is steady.
     pub force_over_mass: Option<f64>,
     /// g times lever ratio, m/s².

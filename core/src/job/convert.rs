@@ -7,13 +7,13 @@ use crate::line::extreme::{Bars, Extremes, Stopped};
 use crate::line::{Fitted, Line};
 use crate::readings::families::series_label;
 use crate::readings::words::Weight;
-use crate::readings::{Ordinate, Varied};
+use crate::readings::{Order, Ordinate, Varied};
 use crate::table::{self, Choices, Role};
 
 use super::input::{self, Job};
 use super::output::{self, Analysis};
 use super::words::Remark;
-use super::work::{Series, Working, tesla_unit};
+use super::work::{JointField, Series, Working, tesla_unit};
 
 impl From<input::Varied> for Varied {
     fn from(varied: input::Varied) -> Varied {
@@ -191,6 +191,15 @@ pub fn analysis(working: &Working) -> Analysis {
             .and_then(|s| s.flux_density.as_ref())
             .map(flux_density),
         flux_density_through_origin: single.and_then(|s| s.flux_density_through_origin),
+        joint: working.joint.as_ref().map(joint),
+        drift: single.and_then(|s| s.drift).map(|d| output::Drift {
+            rate: d.rate,
+            rate_standard_error: d.rate_error,
+            per: match readings.order {
+                Order::Time => "second",
+                Order::Counter | Order::Row => "reading",
+            },
+        }),
         comparison: working.comparison.as_ref().map(|c| output::Comparison {
             expected_tesla: c.expected_t,
             difference: c.difference_t,
@@ -387,6 +396,30 @@ fn flux_density(found: &field::FluxDensity) -> output::FluxDensity {
             .budget
             .iter()
             .flat_map(|budget| budget.sources.iter().map(|s| budget_line(budget, s)))
+            .collect(),
+    }
+}
+
+fn joint(found: &JointField) -> output::Joint {
+    let budget = &found.budget;
+    let tesla = found.value.value;
+    output::Joint {
+        tesla,
+        standard_uncertainty: budget.combined,
+        expanded_uncertainty: budget.expanded(),
+        coverage_factor: budget.coverage_factor,
+        statistic: found.value.statistic,
+        p_value: found.value.p_value,
+        text: in_words(
+            tesla,
+            Some(budget.expanded()),
+            tesla_unit(tesla),
+            Digits::Two,
+        ),
+        budget: budget
+            .sources
+            .iter()
+            .map(|s| budget_line(budget, s))
             .collect(),
     }
 }

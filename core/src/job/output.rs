@@ -40,6 +40,10 @@ pub struct Analysis {
     pub flux_density: Option<FluxDensity>,
     /// The flux density from the line through the origin.
     pub flux_density_through_origin: Option<f64>,
+    /// One flux density for all series, where there are several and they agree.
+    pub joint: Option<Joint>,
+    /// The drift of the balance that was taken off the readings, when one was allowed for.
+    pub drift: Option<Drift>,
     /// Comparison with the probe or expected value.
     pub comparison: Option<Comparison>,
     /// What looks wrong on the bench.
@@ -256,6 +260,38 @@ pub struct FluxDensity {
     pub unit: &'static str,
     /// What the standard uncertainty is made of.
     pub budget: Vec<BudgetLine>,
+}
+
+/// One flux density for several series, each with an intercept of its own.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct Joint {
+    /// The value, tesla.
+    pub tesla: f64,
+    /// Combined standard uncertainty.
+    pub standard_uncertainty: f64,
+    /// At 95 %.
+    pub expanded_uncertainty: f64,
+    /// Student's t at the effective degrees of freedom.
+    pub coverage_factor: f64,
+    /// F of the single values about it (chi-squared, where the uncertainties are stated).
+    pub statistic: f64,
+    /// The probability of as large a statistic when there is one field for all.
+    pub p_value: f64,
+    /// Value and expanded uncertainty rounded together, with the unit.
+    pub text: String,
+    /// What the standard uncertainty is made of.
+    pub budget: Vec<BudgetLine>,
+}
+
+/// A steady drift of the balance that was taken off the readings.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+pub struct Drift {
+    /// Change of y for each step of the order, SI: per second where the table gives times, else per reading.
+    pub rate: f64,
+    /// Its standard error; null without degrees of freedom.
+    pub rate_standard_error: Option<f64>,
+    /// `second` or `reading`.
+    pub per: &'static str,
 }
 
 /// One line of the budget.

@@ -1,9 +1,12 @@
 //! The way itself, stage by stage: [`work`].
 
-use crate::field::{Comparison, FluxDensity, Gradient, SchoolBasis, Term, compare, flux_density};
+use crate::field::{
+    self, Budget, Comparison, FluxDensity, Gradient, SchoolBasis, Term, compare, flux_density,
+};
 use crate::figures::Unit;
 use crate::findings::{self, FamilySeen, Finding, Seen};
 use crate::line::extreme::{self, Bars, Extremes, Stopped};
+use crate::line::joint::{self, Joint, One};
 use crate::line::triangle::{self, Triangle};
 use crate::line::with_drift::WithDrift;
 use crate::line::{Datum, Fitted, LineError, both_errors, least_squares, weighted};
@@ -30,7 +33,9 @@ pub struct Working {
     pub readings: Readings,
     /// The line and flux density of each family, as in `readings.families`.
     pub series: Vec<Series>,
-    /// The comparison with the probe, where there is one series and a probe reading.
+    /// One flux density for all series, where there are several and they agree.
+    pub joint: Option<JointField>,
+    /// The comparison with the probe, where there is one flux density and a probe reading.
     pub comparison: Option<Comparison>,
     /// What looks wrong on the bench.
     pub findings: Vec<Finding>,
@@ -65,6 +70,15 @@ pub struct Series {
     pub flux_density: Option<FluxDensity>,
     /// The flux density from the line through the origin, T.
     pub flux_density_through_origin: Option<f64>,
+}
+
+/// One flux density for all series.
+#[derive(Clone, Debug)]
+pub struct JointField {
+    /// The value in T, with the uncertainty from the gradients and the test that one value fits all.
+    pub value: Joint,
+    /// Its budget.
+    pub budget: Budget,
 }
 
 /// Goes the whole way from what was typed to what can be said of it. The same job gives the same result, to the bit,
@@ -110,13 +124,21 @@ pub fn work(job: &Job) -> Working {
             )
         })
         .collect();
-    let findings = look(job, &table, &setup, &readings, &series);
+    let joinable: Vec<Option<One>> = series.iter().map(joinable).collect();
+    let least_scatter = readings.resolution.unwrap_or(0.0) / 12.0_f64.sqrt();
+    let joint = joint_of(&series, &joinable, least_scatter);
+    let findings = look(job, &table, &setup, &readings, &series, &joinable);
     if job.balance_zero != BalanceZero::EachTime {
         remarks.extend(super::drift::hidden(&readings, &series));
     }
     let comparison = match &series[..] {
-        [only] => compare_with_probe(only.flux_density.as_ref(), &setup),
-        _ => None,
+        [only] => only.flux_density.as_ref().and_then(|found| {
+            let expanded = found.budget.as_ref().map(|b| b.expanded());
+            compare_with_probe(found.tesla, found.school_t, expanded, &setup)
+        }),
+        _ => joint.as_ref().and_then(|j| {
+            compare_with_probe(j.value.value, None, Some(j.budget.expanded()), &setup)
+        }),
     };
     if !readings.points.is_empty() && series.iter().all(|s| s.flux_density.is_none()) {
         remarks.extend(what_is_missing(&readings, &series));
@@ -127,6 +149,7 @@ pub fn work(job: &Job) -> Working {
         setup,
         readings,
         series,
+        joint,
         comparison,
         findings,
         remarks,
@@ -350,16 +373,57 @@ fn gradient(
     }
 }
 
-fn compare_with_probe(found: Option<&FluxDensity>, setup: &Setup) -> Option<Comparison> {
-    let (found, probe) = (found?, setup.probe?);
-    let expanded = found.budget.as_ref().map(|b| b.expanded());
-    compare::compare(
-        found.tesla,
-        found.school_t,
-        expanded,
-        probe.si,
-        probe.half_width,
-    )
+/// What one series gives to a joint flux density.
+fn joinable(series: &Series) -> Option<One> {
+    let (fitted, found) = (series.best.as_ref().ok()?, series.flux_density.as_ref()?);
+    let per_gradient = found.per_gradient.abs();
+    if fitted.chi_squared.is_some() {
+        return Some(One {
+            value: found.tesla,
+            per_scatter: per_gradient * fitted.gradient_error?,
+            squares: 0.0,
+            degrees_of_freedom: f64::INFINITY,
+        });
+    }
+    let s = fitted.residual_sd?;
+    let spread: f64 = series
+        .points
+        .iter()
+        .map(|p| (p.x - fitted.mean_x) * (p.x - fitted.mean_x))
+        .sum();
+    Some(One {
+        value: found.tesla,
+        per_scatter: per_gradient / spread.sqrt(),
+        squares: s * s * fitted.degrees_of_freedom as f64,
+        degrees_of_freedom: fitted.degrees_of_freedom as f64,
+    })
+}
+
+/// One flux density for all series, where there are several and they agree.
+fn joint_of(series: &[Series], joinable: &[Option<One>], least_scatter: f64) -> Option<JointField> {
+    let ones: Vec<One> = joinable.iter().copied().collect::<Option<_>>()?;
+    let value = joint::join(&ones, least_scatter)?;
+    if value.p_value < findings::families::DISAGREE_LEVEL {
+        return None;
+    }
+    let found: Vec<&FluxDensity> = series
+        .iter()
+        .filter_map(|s| s.flux_density.as_ref())
+        .collect();
+    Some(JointField {
+        value,
+        budget: field::joint::budget(&value, &found),
+    })
+}
+
+fn compare_with_probe(
+    tesla: f64,
+    school_t: Option<f64>,
+    expanded_t: Option<f64>,
+    setup: &Setup,
+) -> Option<Comparison> {
+    let probe = setup.probe?;
+    compare::compare(tesla, school_t, expanded_t, probe.si, probe.half_width)
 }
 
 fn look(
@@ -368,6 +432,7 @@ fn look(
     setup: &Setup,
     readings: &Readings,
     series: &[Series],
+    joinable: &[Option<One>],
 ) -> Vec<Finding> {
     let data: Vec<Vec<Datum>> = series
         .iter()
@@ -376,7 +441,9 @@ fn look(
     let families: Vec<FamilySeen> = series
         .iter()
         .zip(&data)
-        .map(|(s, data)| FamilySeen {
+        .zip(joinable)
+        .map(|((s, data), joinable)| FamilySeen {
+            joinable: *joinable,
             points: &s.points,
             data,
             fitted: s.best.as_ref().ok(),
@@ -395,6 +462,7 @@ fn look(
     findings::look(&Seen {
         readings,
         families: &families,
+        least_scatter: readings.resolution.unwrap_or(0.0) / 12.0_f64.sqrt(),
         force_over_mass: force_over_mass(table),
         expected_force_over_mass: setup.gravity_m_per_s2() * setup.lever_ratio,
     })

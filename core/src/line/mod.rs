@@ -10,9 +10,11 @@
 pub mod both_errors;
 pub mod extreme;
 pub mod grubbs;
+pub mod joint;
 pub mod least_squares;
 pub mod precise;
 pub mod student;
+pub mod tails;
 pub mod triangle;
 pub mod weighted;
 pub mod with_drift;
