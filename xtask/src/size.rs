@@ -27,10 +27,11 @@ impl Limits {
         total_bytes: 200 * 1024,
     };
 
-    /// What was reached last, with one part in a hundred for the difference between compilers.
+    /// What was reached last, with a little room for the difference between compilers. Raised from 430 and 450 KiB for
+    /// drift, sweeps, repeats and the joint flux density; to be lowered when the page shrinks.
     pub const REACHED: Limits = Limits {
-        wasm_bytes: 430 * 1024,
-        total_bytes: 450 * 1024,
+        wasm_bytes: 455 * 1024,
+        total_bytes: 475 * 1024,
     };
 }
 
