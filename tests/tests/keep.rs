@@ -235,6 +235,8 @@ fn any_job() -> impl Strategy<Value = Job> {
             columns,
             decimal_mark,
             lie,
+            balance_zero: yokeline_core::job::input::BalanceZero::Drift,
+            reversed_pairs: true,
             worst_line_rule,
             sheet: SheetChoice { show, uncertainty },
         }
