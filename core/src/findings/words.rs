@@ -269,8 +269,8 @@ impl Finding {
                  the length that lies in the field."
             }
             Kind::Drift { .. } => {
-                "Choose “allow for a steady drift” under More, if you agree. Next time let the balance warm up, keep \
-                 draughts away, and read it at no current between the others."
+                "Let the balance warm up, keep draughts away, and read it at no current between the others: a steady drift \
+                 can then be allowed for."
             }
             Kind::DirectionsDisagree { .. } => {
                 "Look whether the wire shifts when the current is reversed, whether the reversed readings are as long \
