@@ -14,6 +14,7 @@ pub fn budget(joint: &Joint, series: &[&FluxDensity]) -> Budget {
         sensitivity: 1.0,
         degrees_of_freedom: joint.degrees_of_freedom,
     }];
+    let not_gradient = |source: &&Source| source.name != "gradient";
     let common = |source: &&Source| {
         series.iter().all(|one| {
             one.budget.as_ref().is_some_and(|b| {
@@ -25,7 +26,7 @@ pub fn budget(joint: &Joint, series: &[&FluxDensity]) -> Budget {
     };
     if let Some(budget) = series.first().and_then(|s| s.budget.as_ref()) {
         let first = series[0].tesla;
-        for source in budget.sources.iter().skip(1).filter(common) {
+        for source in budget.sources.iter().filter(not_gradient).filter(common) {
             sources.push(Source {
                 sensitivity: source.sensitivity * joint.value / first,
                 ..*source

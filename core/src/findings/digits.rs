@@ -18,40 +18,37 @@ pub fn rounded(family: &FamilySeen, readings: &Readings) -> Option<Finding> {
     }
     let unit = readings.y_unit.unwrap_or(Unit::GRAM);
     let per_unit = libm::exp10(f64::from(readings.y_decimals.clamp(-12, 12)));
-    let mut endings = Vec::new();
+    let (mut readings_seen, mut all_tens) = (0, true);
     let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
     for point in family.points.iter().filter(|p| p.y != 0.0) {
         let steps = unit.from_si(point.y) * per_unit;
         let whole = libm::round(steps);
         // A mean, a converted or a joined reading has no last digit of its own.
-        if point.repeats != 1 || (steps - whole).abs() > 1e-6 * whole.abs().max(1.0) {
+        let has_last_digit =
+            point.repeats == 1 && (steps - whole).abs() <= 1e-6 * whole.abs().max(1.0);
+        if !has_last_digit || whole % 5.0 != 0.0 {
             return None;
         }
+        all_tens &= whole % 10.0 == 0.0;
+        readings_seen += 1;
         low = low.min(whole);
         high = high.max(whole);
-        endings.push(whole.abs() % 10.0);
     }
     if high - low < ENOUGH_STEPS {
         return None;
     }
-    let all = |of: &[f64]| endings.iter().all(|e| of.contains(e));
-    let (fives, one) = if all(&[0.0]) {
-        (false, 0.1)
-    } else if all(&[0.0, 5.0]) {
-        (true, 0.2)
-    } else {
-        return None;
-    };
-    let p_value = libm::pow(one, endings.len() as f64);
-    (p_value < DIGITS_LEVEL).then(|| Finding {
-        series: String::new(),
-        kind: Kind::LastDigitsAlike {
-            fives,
-            coarser: if fives { 5.0 } else { 10.0 } / per_unit,
-            unit: unit.symbol(),
-        },
-        rows: Vec::new(),
-        statistic: Some(endings.len() as f64),
-        p_value: Some(p_value),
+    let (fives, one) = if all_tens { (false, 0.1) } else { (true, 0.2) };
+    let p_value = libm::pow(one, f64::from(readings_seen));
+    (p_value < DIGITS_LEVEL).then(|| {
+        Finding::new(
+            Kind::LastDigitsAlike {
+                fives,
+                coarser: if fives { 5.0 } else { 10.0 } / per_unit,
+                unit: unit.symbol(),
+            },
+            Vec::new(),
+            Some(f64::from(readings_seen)),
+            Some(p_value),
+        )
     })
 }

@@ -2,7 +2,7 @@
 
 use crate::figures::Unit;
 use crate::line::{student, with_drift};
-use crate::readings::{Order, Point, Readings};
+use crate::readings::{Order, Point, Readings, in_order};
 
 use super::{FamilySeen, Finding, Kind};
 
@@ -19,11 +19,7 @@ pub fn drift(family: &FamilySeen, readings: &Readings) -> Option<Finding> {
     let order: Vec<f64> = family.points.iter().map(|p| p.order).collect();
     let found = with_drift::fit(data, &order).ok()?;
     let error = found.rate_error?;
-    let t = if error > 0.0 {
-        (found.rate / error).abs()
-    } else {
-        f64::INFINITY
-    };
+    let t = student::ratio(found.rate, error);
     let dof = (data.len() - 3) as f64;
     let p_value = student::two_sided_tail(t, dof);
     let high = order.iter().copied().fold(f64::NEG_INFINITY, f64::max);
@@ -34,17 +30,16 @@ pub fn drift(family: &FamilySeen, readings: &Readings) -> Option<Finding> {
         return None;
     }
     let unit = readings.y_unit.unwrap_or(Unit::GRAM);
-    Some(Finding {
-        series: String::new(),
-        kind: Kind::Drift {
+    Some(Finding::new(
+        Kind::Drift {
             whole: unit.from_si(whole),
             unit: unit.symbol(),
             ratio: found.fitted.line.gradient / family.fitted?.line.gradient,
         },
-        rows: Vec::new(),
-        statistic: Some(t),
-        p_value: Some(p_value),
-    })
+        Vec::new(),
+        Some(t),
+        Some(p_value),
+    ))
 }
 
 /// Times stand beside the readings and the current went along with them: no calculation can part drift from gradient.
@@ -53,20 +48,18 @@ pub fn not_separable(family: &FamilySeen, readings: &Readings) -> Option<Finding
         return None;
     }
     let way = one_way(family.points)?;
-    Some(Finding {
-        series: String::new(),
-        kind: Kind::DriftNotSeparable,
-        rows: Vec::new(),
-        statistic: Some(way),
-        p_value: None,
-    })
+    Some(Finding::new(
+        Kind::DriftNotSeparable,
+        Vec::new(),
+        Some(way),
+        None,
+    ))
 }
 
 /// Which way the current went when at least three readings were taken with it only ever raised (1) or only ever lowered
 /// (-1), and not always the same.
 pub fn one_way(points: &[Point]) -> Option<f64> {
-    let mut in_order: Vec<&Point> = points.iter().collect();
-    in_order.sort_by(|a, b| a.order.total_cmp(&b.order));
+    let in_order = in_order(points);
     let up = in_order.windows(2).all(|pair| pair[1].x >= pair[0].x);
     let down = in_order.windows(2).all(|pair| pair[1].x <= pair[0].x);
     match (up, down) {

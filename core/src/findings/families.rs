@@ -10,6 +10,7 @@ pub const DISAGREE_LEVEL: f64 = 0.01;
 /// The spread of the flux densities of the families about their joint value: F with the pooled scatter, or chi-squared where
 /// the uncertainties are stated; see [`joint::join`].
 pub fn disagree(seen: &Seen) -> Option<Finding> {
+    let together = seen.joint.filter(|j| j.p_value < DISAGREE_LEVEL)?;
     let found: Vec<(usize, One)> = seen
         .families
         .iter()
@@ -18,12 +19,8 @@ pub fn disagree(seen: &Seen) -> Option<Finding> {
         .collect();
     let join = |of: &[(usize, One)]| {
         let ones: Vec<One> = of.iter().map(|f| f.1).collect();
-        joint::join(&ones, seen.least_scatter)
+        joint::join(&ones, seen.readings.least_scatter())
     };
-    let together = join(&found)?;
-    if together.p_value >= DISAGREE_LEVEL {
-        return None;
-    }
     // The farthest is the one whose removal leaves the others closest together; of two it is the less certain.
     let rest = |skip: usize| -> Vec<(usize, One)> {
         let others = found.iter().enumerate().filter(|(i, _)| *i != skip);
@@ -43,9 +40,8 @@ pub fn disagree(seen: &Seen) -> Option<Finding> {
     let families = &seen.readings.families;
     let length = |i: usize| families.get(i).and_then(|f| f.length_m).unwrap_or(0.0);
     let longest = found.iter().all(|v| length(v.0) <= length(family)) && length(family) > 0.0;
-    Some(Finding {
-        series: String::new(),
-        kind: Kind::LengthsDisagree {
+    Some(Finding::new(
+        Kind::LengthsDisagree {
             farthest: families
                 .get(family)
                 .map(|f| f.label.clone())
@@ -53,10 +49,10 @@ pub fn disagree(seen: &Seen) -> Option<Finding> {
             ratio: tesla / mean,
             falls_with_length: longest && (tesla / mean).abs() < 1.0,
         },
-        rows: Vec::new(),
-        statistic: Some(together.statistic),
-        p_value: Some(together.p_value),
-    })
+        Vec::new(),
+        Some(together.statistic),
+        Some(together.p_value),
+    ))
 }
 
 /// A size from which a flux density is unusual for the magnets of a school practical, T (common practice, no source).
@@ -68,15 +64,10 @@ pub fn large_field(seen: &Seen) -> Option<Finding> {
         .families
         .iter()
         .filter_map(|f| f.flux_density)
-        .map(|b| b.0.abs());
+        .map(f64::abs);
     let tesla = sizes.fold(0.0, f64::max);
-    (tesla > UNUSUAL_TESLA).then(|| Finding {
-        series: String::new(),
-        kind: Kind::LargeField { tesla },
-        rows: Vec::new(),
-        statistic: Some(tesla),
-        p_value: None,
-    })
+    (tesla > UNUSUAL_TESLA)
+        .then(|| Finding::new(Kind::LargeField { tesla }, Vec::new(), Some(tesla), None))
 }
 
 /// Force column over mass column is steady but is not g (times the lever ratio): a lever, or the wrong g.
@@ -84,11 +75,12 @@ pub fn force_is_not_mass_times_g(seen: &Seen) -> Option<Finding> {
     let ratio = seen.force_over_mass?;
     let expected = seen.expected_force_over_mass;
     // 9.8 and 10 for 9.81 are ordinary and worth no word; 10 is 1.9 % off.
-    ((ratio / expected - 1.0).abs() > 0.02).then(|| Finding {
-        series: String::new(),
-        kind: Kind::ForceIsNotMassTimesG { ratio, expected },
-        rows: Vec::new(),
-        statistic: Some(ratio / expected),
-        p_value: None,
+    ((ratio / expected - 1.0).abs() > 0.02).then(|| {
+        Finding::new(
+            Kind::ForceIsNotMassTimesG { ratio, expected },
+            Vec::new(),
+            Some(ratio / expected),
+            None,
+        )
     })
 }

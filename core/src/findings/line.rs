@@ -1,7 +1,6 @@
 //! What the residuals of the best line say: a point far off, a bend, a zero error, a line too good to be true.
 
 use crate::figures::Unit;
-
 use crate::line::{Datum, Fitted, least_squares, student};
 use crate::readings::{Basis, Readings};
 
@@ -16,13 +15,6 @@ pub const STEP_LEVEL: f64 = 0.05;
 /// Level of the test for a zero error.
 pub const ZERO_LEVEL: f64 = 0.01;
 
-/// Spread of x about its mean, and the mean.
-fn spread_of_x(data: &[Datum], fitted: &Fitted) -> f64 {
-    data.iter()
-        .map(|d| (d.x - fitted.mean_x) * (d.x - fitted.mean_x))
-        .sum()
-}
-
 /// The largest externally studentised residual, t with n - 3 degrees of freedom, its probability times n for the
 /// n comparisons.
 ///
@@ -36,7 +28,7 @@ pub fn outlier(family: &FamilySeen, readings: &Readings) -> Option<Finding> {
     if n < 5 {
         return None;
     }
-    let s_xx = spread_of_x(data, fitted);
+    let s_xx = fitted.spread_of_x(data);
     let dof = (fitted.degrees_of_freedom - 1) as f64;
     let (mut worst, mut largest) = (0, 0.0_f64);
     for (i, d) in data.iter().enumerate() {
@@ -74,13 +66,12 @@ pub fn outlier(family: &FamilySeen, readings: &Readings) -> Option<Finding> {
     } else {
         Kind::Outlier { ratio }
     };
-    Some(Finding {
-        series: String::new(),
+    Some(Finding::new(
         kind,
-        rows: vec![family.points.get(worst)?.row],
-        statistic: Some(largest),
-        p_value: Some(p_value),
-    })
+        vec![family.points.get(worst)?.row],
+        Some(largest),
+        Some(p_value),
+    ))
 }
 
 /// The t-test of a quadratic term, n - 3 degrees of freedom.
@@ -132,14 +123,15 @@ pub fn bend(family: &FamilySeen) -> Option<Finding> {
     let rounding = family.points.iter().map(|p| p.bar_y).fold(0.0, f64::max);
     let seen = coefficient.abs() > rounding / 2.0
         || family.points.iter().any(|p| p.basis != Basis::Resolution);
-    (p_value < BEND_LEVEL && seen).then(|| Finding {
-        series: String::new(),
-        kind: Kind::Bend {
-            steeper: coefficient * fitted.line.gradient > 0.0,
-        },
-        rows: super::rows_of(family.points.iter()),
-        statistic: Some(t.abs()),
-        p_value: Some(p_value),
+    (p_value < BEND_LEVEL && seen).then(|| {
+        Finding::new(
+            Kind::Bend {
+                steeper: coefficient * fitted.line.gradient > 0.0,
+            },
+            super::rows_of(family.points.iter()),
+            Some(t.abs()),
+            Some(p_value),
+        )
     })
 }
 
@@ -151,12 +143,11 @@ pub fn bend(family: &FamilySeen) -> Option<Finding> {
 pub fn step(family: &FamilySeen) -> Option<Finding> {
     let (fitted, data) = (family.fitted?, family.data);
     let n = data.len();
-    let s = fitted.residual_sd.filter(|s| *s > 0.0)?;
+    let total = fitted.squares().filter(|squares| *squares > 0.0)?;
     if n < 7 {
         return None;
     }
-    let s_xx = spread_of_x(data, fitted);
-    let total = s * s * fitted.degrees_of_freedom as f64;
+    let s_xx = fitted.spread_of_x(data);
     let (count, dof) = (n as f64, (fitted.degrees_of_freedom - 1) as f64);
     let (mut of_x, mut of_residual) = (0.0, 0.0);
     let mut largest: Option<(usize, f64, f64)> = None;
@@ -185,14 +176,15 @@ pub fn step(family: &FamilySeen) -> Option<Finding> {
     let bar = data[k].bar_y.max(data[k + 1].bar_y);
     let jump = (data[k + 1].y - data[k].y - gradient * (data[k + 1].x - data[k].x)).abs();
     // Rounding to whole steps makes little jumps of its own.
-    (p_value < STEP_LEVEL && jump > 2.0 * bar).then(|| Finding {
-        series: String::new(),
-        kind: Kind::Step {
-            ratio: gradient / fitted.line.gradient,
-        },
-        rows: super::rows_of(family.points[k..=k + 1].iter()),
-        statistic: Some(t.abs()),
-        p_value: Some(p_value),
+    (p_value < STEP_LEVEL && jump > 2.0 * bar).then(|| {
+        Finding::new(
+            Kind::Step {
+                ratio: gradient / fitted.line.gradient,
+            },
+            super::rows_of(family.points[k..=k + 1].iter()),
+            Some(t.abs()),
+            Some(p_value),
+        )
     })
 }
 
@@ -201,17 +193,16 @@ pub fn zero_error(family: &FamilySeen, readings: &Readings) -> Option<Finding> {
     let fitted = family.fitted?;
     let unit = readings.y_unit.unwrap_or(Unit::GRAM);
     if readings.untared {
-        return Some(Finding {
-            series: String::new(),
-            kind: Kind::Untared {
+        return Some(Finding::new(
+            Kind::Untared {
                 zero: unit.from_si(fitted.line.intercept),
                 decimals: readings.y_decimals,
                 unit: unit.symbol(),
             },
-            rows: Vec::new(),
-            statistic: None,
-            p_value: None,
-        });
+            Vec::new(),
+            None,
+            None,
+        ));
     }
     let error = fitted.intercept_error?;
     if fitted.degrees_of_freedom == 0 {
@@ -222,22 +213,19 @@ pub fn zero_error(family: &FamilySeen, readings: &Readings) -> Option<Finding> {
     if fitted.line.intercept.abs() <= step {
         return None;
     }
-    let t = if error > 0.0 {
-        fitted.line.intercept.abs() / error
-    } else {
-        f64::INFINITY
-    };
+    let t = student::ratio(fitted.line.intercept, error);
     let p_value = student::two_sided_tail(t, fitted.degrees_of_freedom as f64);
-    (p_value < ZERO_LEVEL).then(|| Finding {
-        series: String::new(),
-        kind: Kind::ZeroError {
-            intercept: unit.from_si(fitted.line.intercept),
-            decimals: readings.y_decimals,
-            unit: unit.symbol(),
-        },
-        rows: Vec::new(),
-        statistic: Some(t),
-        p_value: Some(p_value),
+    (p_value < ZERO_LEVEL).then(|| {
+        Finding::new(
+            Kind::ZeroError {
+                intercept: unit.from_si(fitted.line.intercept),
+                decimals: readings.y_decimals,
+                unit: unit.symbol(),
+            },
+            Vec::new(),
+            Some(t),
+            Some(p_value),
+        )
     })
 }
 
@@ -259,12 +247,11 @@ pub fn too_perfect(family: &FamilySeen) -> Option<Finding> {
         .map(|p| p.bar_y)
         .fold(f64::INFINITY, f64::min);
     (step.is_finite() && fitted.line.gradient != 0.0 && is_too_perfect(fitted, step)).then(|| {
-        Finding {
-            series: String::new(),
-            kind: Kind::TooPerfect,
-            rows: Vec::new(),
-            statistic: fitted.residual_sd.map(|s| s / step),
-            p_value: None,
-        }
+        Finding::new(
+            Kind::TooPerfect,
+            Vec::new(),
+            fitted.residual_sd.map(|s| s / step),
+            None,
+        )
     })
 }

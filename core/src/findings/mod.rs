@@ -13,7 +13,7 @@ pub mod spread;
 pub mod sweeps;
 pub mod words;
 
-use crate::line::joint::One;
+use crate::line::joint::{Joint, One};
 use crate::line::{Datum, Fitted};
 use crate::readings::{Point, Readings};
 
@@ -30,6 +30,18 @@ pub struct Finding {
     pub statistic: Option<f64>,
     /// The probability of such a statistic by chance alone.
     pub p_value: Option<f64>,
+}
+
+impl Finding {
+    fn new(kind: Kind, rows: Vec<usize>, statistic: Option<f64>, p_value: Option<f64>) -> Finding {
+        Finding {
+            kind,
+            series: String::new(),
+            rows,
+            statistic,
+            p_value,
+        }
+    }
 }
 
 /// What a finding is, with the facts that its sentence needs.
@@ -200,10 +212,18 @@ pub struct FamilySeen<'a> {
     /// Whether the zero was watched, so that a drift is allowed for or is none: zeros subtracted, zeroed each time, or a
     /// drift taken off.
     pub zero_watched: bool,
-    /// Its flux density and the standard uncertainty of that, T.
-    pub flux_density: Option<(f64, f64)>,
+    /// Its flux density, T, where that has a standard uncertainty.
+    pub flux_density: Option<f64>,
     /// What it gives to a joint flux density of several series.
     pub joinable: Option<One>,
+}
+
+impl FamilySeen<'_> {
+    /// Whether a row gave a point of this family that counts.
+    fn has_row(&self, row: usize) -> bool {
+        // The points stand in the order of their rows.
+        self.points.binary_search_by_key(&row, |p| p.row).is_ok()
+    }
 }
 
 /// What the search looks at.
@@ -213,8 +233,8 @@ pub struct Seen<'a> {
     pub readings: &'a Readings,
     /// The families, as in `readings.families`.
     pub families: &'a [FamilySeen<'a>],
-    /// What the steps of the balance alone make of the scatter, in SI units of y.
-    pub least_scatter: f64,
+    /// What those families give together that can be joined.
+    pub joint: Option<Joint>,
     /// Force column over mass column, m/s², where the table has both and the ratio is steady.
     pub force_over_mass: Option<f64>,
     /// g times lever ratio, m/s².

@@ -2,7 +2,7 @@
 
 use crate::figures::Unit;
 use crate::line::grubbs;
-use crate::readings::{Point, Readings, Repeat};
+use crate::readings::{Point, Readings};
 
 use super::{FamilySeen, Finding, Kind, Seen};
 
@@ -36,7 +36,10 @@ pub fn far_off(seen: &Seen) -> Option<Finding> {
             farthest = Some((found, row_of(found.index), value));
         }
     };
-    for set in readings.repeats.chunk_by(|a, b| a.row == b.row) {
+    let enough = |count: usize| count >= grubbs::FEWEST;
+    let counts = |row: usize| seen.families.iter().any(|family| family.has_row(row));
+    let by_row = readings.repeats.chunk_by(|a, b| a.row == b.row);
+    for set in by_row.filter(|set| enough(set.len()) && counts(set[0].row)) {
         let values: Vec<f64> = set.iter().map(|r| r.value).collect();
         look(&values, &|i| set[i].row);
     }
@@ -44,7 +47,8 @@ pub fn far_off(seen: &Seen) -> Option<Finding> {
         for family in seen.families {
             let mut sorted: Vec<&Point> = family.points.iter().collect();
             sorted.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.row.cmp(&b.row)));
-            for set in sorted.chunk_by(|a, b| a.x == b.x) {
+            let by_current = sorted.chunk_by(|a, b| a.x == b.x);
+            for set in by_current.filter(|set| enough(set.len())) {
                 let values: Vec<f64> = set.iter().map(|p| p.y).collect();
                 look(&values, &|i| set[i].row);
             }
@@ -53,16 +57,17 @@ pub fn far_off(seen: &Seen) -> Option<Finding> {
     let (found, row, value) = farthest?;
     let p_value = (found.p_value * tried as f64).min(1.0);
     let unit = readings.y_unit.unwrap_or(Unit::GRAM);
-    (p_value < REPEAT_LEVEL).then(|| Finding {
-        series: String::new(),
-        kind: Kind::RepeatFarOff {
-            value: unit.from_si(value),
-            decimals: readings.y_decimals,
-            unit: unit.symbol(),
-        },
-        rows: vec![row],
-        statistic: Some(found.statistic),
-        p_value: Some(p_value),
+    (p_value < REPEAT_LEVEL).then(|| {
+        Finding::new(
+            Kind::RepeatFarOff {
+                value: unit.from_si(value),
+                decimals: readings.y_decimals,
+                unit: unit.symbol(),
+            },
+            vec![row],
+            Some(found.statistic),
+            Some(p_value),
+        )
     })
 }
 
@@ -72,18 +77,13 @@ pub fn far_off(seen: &Seen) -> Option<Finding> {
 /// Two honest readings with a scatter s fall on the same step with a probability of about step / (2 s √π); the
 /// probability of the whole table is the product of those of its rows.
 pub fn all_equal(family: &FamilySeen, readings: &Readings) -> Option<Finding> {
-    let fitted = family.fitted?;
-    let (step, scatter) = (readings.resolution?, fitted.residual_sd?);
+    let (step, scatter) = (readings.resolution?, family.fitted?.residual_sd?);
+    if scatter <= step {
+        return None;
+    }
     let mut rows = 0;
-    // The points of a family stand in the order of their rows.
-    let of_family = |r: &Repeat| {
-        family
-            .points
-            .binary_search_by_key(&r.row, |p| p.row)
-            .is_ok()
-    };
     for set in readings.repeats.chunk_by(|a, b| a.row == b.row) {
-        if set.len() < 2 || !of_family(&set[0]) {
+        if set.len() < 2 || !family.has_row(set[0].row) {
             continue;
         }
         if set.iter().any(|r| r.value != set[0].value) {
@@ -91,16 +91,17 @@ pub fn all_equal(family: &FamilySeen, readings: &Readings) -> Option<Finding> {
         }
         rows += 1;
     }
-    if scatter <= step || rows < 2 {
+    if rows < 2 {
         return None;
     }
     let one = step / (2.0 * scatter * std::f64::consts::PI.sqrt());
     let p_value = libm::pow(one, f64::from(rows));
-    (p_value < EQUAL_LEVEL).then(|| Finding {
-        series: String::new(),
-        kind: Kind::RepeatsAllEqual,
-        rows: Vec::new(),
-        statistic: Some(f64::from(rows)),
-        p_value: Some(p_value),
+    (p_value < EQUAL_LEVEL).then(|| {
+        Finding::new(
+            Kind::RepeatsAllEqual,
+            Vec::new(),
+            Some(f64::from(rows)),
+            Some(p_value),
+        )
     })
 }

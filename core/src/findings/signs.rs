@@ -43,13 +43,12 @@ pub fn lost(family: &FamilySeen) -> Option<Finding> {
             p.y < 0.0
         }
     };
-    Some(Finding {
-        series: String::new(),
-        kind: Kind::SignsLost,
-        rows: super::rows_of(family.points.iter().filter(odd)),
-        statistic: Some(ratio),
-        p_value: None,
-    })
+    Some(Finding::new(
+        Kind::SignsLost,
+        super::rows_of(family.points.iter().filter(odd)),
+        Some(ratio),
+        None,
+    ))
 }
 
 /// The same current twice with readings that differ by more than five steps of the balance and by more than half of
@@ -85,18 +84,17 @@ pub fn same_current(family: &FamilySeen, readings: &Readings) -> Option<Finding>
             continue;
         }
         let unit = readings.x_unit.unwrap_or(Unit::AMPERE);
-        let finding = Finding {
-            series: String::new(),
-            kind: Kind::SameCurrent {
+        let finding = Finding::new(
+            Kind::SameCurrent {
                 x: unit.from_si(group[0].x),
                 decimals: readings.x_decimals,
                 unit: unit.symbol(),
                 reversed: (low - line.intercept) * (high - line.intercept) < 0.0,
             },
-            rows: super::rows_of(group.iter().copied()),
-            statistic: Some(statistic),
-            p_value: None,
-        };
+            super::rows_of(group.iter().copied()),
+            Some(statistic),
+            None,
+        );
         worst = Some((statistic, finding));
     }
     worst.map(|(_, finding)| finding)

@@ -10,16 +10,6 @@ pub const ENOUGH_POINTS: usize = 6;
 /// Fewer steps of the balance than this between the smallest and the largest reading and it is too coarse.
 pub const ENOUGH_STEPS: f64 = 20.0;
 
-fn plain(kind: Kind, statistic: Option<f64>) -> Finding {
-    Finding {
-        series: String::new(),
-        kind,
-        rows: Vec::new(),
-        statistic,
-        p_value: None,
-    }
-}
-
 fn span(values: impl Iterator<Item = f64> + Clone) -> f64 {
     let high = values.clone().fold(f64::NEG_INFINITY, f64::max);
     high - values.fold(f64::INFINITY, f64::min)
@@ -29,14 +19,20 @@ fn span(values: impl Iterator<Item = f64> + Clone) -> f64 {
 pub fn no_change(family: &FamilySeen) -> Option<Finding> {
     let first = family.points.first()?.y;
     (family.points.len() > 1 && family.points.iter().all(|p| p.y == first))
-        .then(|| plain(Kind::NoChange, None))
+        .then(|| Finding::new(Kind::NoChange, Vec::new(), None, None))
 }
 
 /// Fewer than six points with a line through them.
 pub fn too_few(family: &FamilySeen) -> Option<Finding> {
     let points = family.points.len();
-    (family.fitted.is_some() && points < ENOUGH_POINTS)
-        .then(|| plain(Kind::TooFewPoints { points }, Some(points as f64)))
+    (family.fitted.is_some() && points < ENOUGH_POINTS).then(|| {
+        Finding::new(
+            Kind::TooFewPoints { points },
+            Vec::new(),
+            Some(points as f64),
+            None,
+        )
+    })
 }
 
 /// One point makes up more than half of the spread of x that fixes the gradient.
@@ -46,19 +42,12 @@ pub fn one_point_decides(family: &FamilySeen) -> Option<Finding> {
         return None;
     }
     let share = |x: f64| (x - fitted.mean_x) * (x - fitted.mean_x);
-    let total: f64 = family.data.iter().map(|d| share(d.x)).sum();
     let point = family
         .points
         .iter()
         .max_by(|a, b| share(a.x).total_cmp(&share(b.x)))?;
-    let part = share(point.x) / total;
-    (part > 0.5).then(|| Finding {
-        series: String::new(),
-        kind: Kind::OnePointDecides,
-        rows: vec![point.row],
-        statistic: Some(part),
-        p_value: None,
-    })
+    let part = share(point.x) / fitted.spread_of_x(family.data);
+    (part > 0.5).then(|| Finding::new(Kind::OnePointDecides, vec![point.row], Some(part), None))
 }
 
 /// The readings span fewer than twenty steps of the balance.
@@ -67,12 +56,10 @@ pub fn coarse(family: &FamilySeen, readings: &Readings) -> Option<Finding> {
     // A span of 0.2 in steps of 0.01 is 20 steps, whatever binary makes of it.
     let steps = span(family.points.iter().map(|p| p.y)) / step + 1e-6;
     (family.points.len() > 1 && steps < ENOUGH_STEPS).then(|| {
-        plain(
-            Kind::CoarseResolution {
-                steps: libm::floor(steps),
-            },
-            Some(steps),
-        )
+        let kind = Kind::CoarseResolution {
+            steps: libm::floor(steps),
+        };
+        Finding::new(kind, Vec::new(), Some(steps), None)
     })
 }
 
@@ -83,12 +70,13 @@ pub fn stuck_at_zero(family: &FamilySeen) -> Option<Finding> {
     by_size.sort_unstable_by(|a, b| a.x.abs().total_cmp(&b.x.abs()).then(a.row.cmp(&b.row)));
     let stuck = by_size.iter().take_while(|p| p.y == 0.0).count();
     let moving = by_size.len() - stuck;
-    (stuck >= 2 && moving >= 3).then(|| Finding {
-        series: String::new(),
-        kind: Kind::StuckAtZero,
-        rows: super::rows_of(by_size[..stuck].iter().copied()),
-        statistic: Some(stuck as f64),
-        p_value: None,
+    (stuck >= 2 && moving >= 3).then(|| {
+        Finding::new(
+            Kind::StuckAtZero,
+            super::rows_of(by_size[..stuck].iter().copied()),
+            Some(stuck as f64),
+            None,
+        )
     })
 }
 
@@ -97,14 +85,13 @@ pub fn beyond_bars(family: &FamilySeen, readings: &Readings) -> Option<Finding> 
     let (rows, half_width) = family.blocked?;
     let unit = readings.y_unit.unwrap_or(Unit::GRAM);
     let bar = family.points.iter().map(|p| p.bar_y).fold(0.0, f64::max);
-    Some(Finding {
-        series: String::new(),
-        kind: Kind::ScatterBeyondBars {
+    Some(Finding::new(
+        Kind::ScatterBeyondBars {
             half_width: unit.from_si(half_width),
             unit: unit.symbol(),
         },
-        rows: rows.to_vec(),
-        statistic: (bar > 0.0).then_some(half_width / bar),
-        p_value: None,
-    })
+        rows.to_vec(),
+        (bar > 0.0).then_some(half_width / bar),
+        None,
+    ))
 }

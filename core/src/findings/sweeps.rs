@@ -3,7 +3,7 @@
 
 use crate::figures::Unit;
 use crate::line::{Datum, least_squares, student};
-use crate::readings::{Point, Readings};
+use crate::readings::{Point, Readings, in_order, repeats};
 
 use super::{FamilySeen, Finding, Kind};
 
@@ -31,24 +31,15 @@ pub fn directions(family: &FamilySeen) -> Option<Finding> {
         least_squares::fit(&minus).ok()?,
     );
     let dof = (plus.len() + minus.len() - 4) as f64;
-    let squares = |fitted: &crate::line::Fitted| {
-        let s = fitted.residual_sd.unwrap_or(0.0);
-        s * s * fitted.degrees_of_freedom as f64
-    };
-    let variance = (squares(&forward) + squares(&reversed)) / dof;
-    let per = |data: &[Datum], mean: f64| -> f64 {
-        1.0 / data
-            .iter()
-            .map(|d| (d.x - mean) * (d.x - mean))
-            .sum::<f64>()
-    };
-    let error = (variance * (per(&plus, forward.mean_x) + per(&minus, reversed.mean_x))).sqrt();
-    let difference = forward.line.gradient - reversed.line.gradient;
-    let t = if error > 0.0 {
-        (difference / error).abs()
-    } else {
+    let variance = (forward.squares()? + reversed.squares()?) / dof;
+    let per_variance = 1.0 / forward.spread_of_x(&plus) + 1.0 / reversed.spread_of_x(&minus);
+    let error = (variance * per_variance).sqrt();
+    // Without any scatter at all there is nothing to go by.
+    if error <= 0.0 {
         return None;
-    };
+    }
+    let difference = forward.line.gradient - reversed.line.gradient;
+    let t = student::ratio(difference, error);
     let p_value = student::two_sided_tail(t, dof);
     // What rounding to whole steps alone makes of a gradient is no difference.
     let reach = plus
@@ -60,15 +51,14 @@ pub fn directions(family: &FamilySeen) -> Option<Finding> {
     if p_value >= DIRECTIONS_LEVEL || difference.abs() * reach <= step {
         return None;
     }
-    Some(Finding {
-        series: String::new(),
-        kind: Kind::DirectionsDisagree {
+    Some(Finding::new(
+        Kind::DirectionsDisagree {
             ratio: reversed.line.gradient / forward.line.gradient,
         },
-        rows: super::rows_of(family.points.iter().filter(|p| p.x < 0.0)),
-        statistic: Some(t),
-        p_value: Some(p_value),
-    })
+        super::rows_of(family.points.iter().filter(|p| p.x < 0.0)),
+        Some(t),
+        Some(p_value),
+    ))
 }
 
 /// The t-test of the differences between the way up and the way down at equal currents, in a sweep that turns once: k - 1
@@ -77,8 +67,7 @@ pub fn directions(family: &FamilySeen) -> Option<Finding> {
 /// # Source
 /// The paired t-test, any text on statistics.
 pub fn up_and_down(family: &FamilySeen, readings: &Readings) -> Option<Finding> {
-    let mut in_order: Vec<&Point> = family.points.iter().collect();
-    in_order.sort_by(|a, b| a.order.total_cmp(&b.order));
+    let in_order = in_order(family.points);
     let turn = turn(&in_order)?;
     let raised_first = in_order[turn].x > in_order[0].x;
     let (first, second) = in_order.split_at(turn + 1);
@@ -99,39 +88,32 @@ pub fn up_and_down(family: &FamilySeen, readings: &Readings) -> Option<Finding> 
     if k < 3 {
         return None;
     }
-    let n = k as f64;
-    let mean = differences.iter().sum::<f64>() / n;
-    let squares: f64 = differences.iter().map(|d| (d - mean) * (d - mean)).sum();
-    let error = (squares / (n - 1.0) / n).sqrt();
-    let t = if error > 0.0 {
-        (mean / error).abs()
-    } else {
-        f64::INFINITY
-    };
-    let p_value = student::two_sided_tail(t, n - 1.0);
+    let summary = repeats::summarise(&differences)?;
+    let mean = summary.mean;
+    let t = student::ratio(mean, summary.standard_error?);
+    let p_value = student::two_sided_tail(t, (k - 1) as f64);
     // Two readings that are rounded to the same step or to neighbouring ones do not disagree.
     let step = readings.resolution.unwrap_or(0.0);
     if p_value >= UP_DOWN_LEVEL || mean.abs() <= step {
         return None;
     }
     let unit = readings.y_unit.unwrap_or(Unit::GRAM);
-    Some(Finding {
-        series: String::new(),
-        kind: Kind::UpAndDownDisagree {
+    Some(Finding::new(
+        Kind::UpAndDownDisagree {
             difference: unit.from_si(mean),
             decimals: readings.y_decimals,
             unit: unit.symbol(),
         },
         rows,
-        statistic: Some(t),
-        p_value: Some(p_value),
-    })
+        Some(t),
+        Some(p_value),
+    ))
 }
 
 /// Where a sweep turns back, if it goes one way and then the other and does nothing else: the index of the last reading
 /// before it.
 fn turn(in_order: &[&Point]) -> Option<usize> {
-    let mut turned: Option<(usize, f64)> = None;
+    let mut turned = None;
     let mut way = 0.0;
     for (i, pair) in in_order.windows(2).enumerate() {
         let step = pair[1].x - pair[0].x;
@@ -145,12 +127,12 @@ fn turn(in_order: &[&Point]) -> Option<usize> {
             if turned.is_some() {
                 return None;
             }
-            turned = Some((i, now));
+            turned = Some(i);
             way = now;
         }
     }
     // Where the current stayed at the turn, the readings there are shared out between the two ways.
-    let (last, _) = turned?;
+    let last: usize = turned?;
     let top = in_order[last].x;
     let first = in_order[..=last].iter().position(|p| p.x == top)?;
     Some(first + (last - first) / 2)

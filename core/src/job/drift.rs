@@ -3,7 +3,7 @@
 use crate::findings::drift::one_way;
 use crate::line::with_drift::{self, WithDrift};
 use crate::line::{Datum, LineError};
-use crate::readings::{Order, Point, Readings, Varied};
+use crate::readings::{Order, Point, Readings, Varied, in_order};
 
 use super::input::{BalanceZero, Fit, Job};
 use super::words::Remark;
@@ -16,6 +16,11 @@ pub fn allow(
     remarks: &mut Vec<Remark>,
 ) -> Vec<Option<WithDrift>> {
     let mut found = Vec::with_capacity(readings.families.len());
+    if job.balance_zero == BalanceZero::Drift && job.fit != Fit::LeastSquares {
+        remarks.push(Remark::DriftNeedsLeastSquares);
+        return found;
+    }
+    let mut tied = false;
     for family in 0..readings.families.len() {
         let own = |p: &&Point| p.family == family && !p.excluded;
         let asked = match job.balance_zero {
@@ -33,11 +38,6 @@ pub fn allow(
             found.push(None);
             continue;
         }
-        if job.fit != Fit::LeastSquares {
-            remarks.push(Remark::DriftNeedsLeastSquares);
-            found.push(None);
-            continue;
-        }
         let (data, order): (Vec<Datum>, Vec<f64>) = readings
             .points
             .iter()
@@ -52,14 +52,14 @@ pub fn allow(
                 found.push(Some(with_drift));
             }
             Err(why) => {
-                if why == LineError::TiedToOrder && job.balance_zero == BalanceZero::Drift {
-                    remarks.push(Remark::DriftTied);
-                }
+                tied |= why == LineError::TiedToOrder && job.balance_zero == BalanceZero::Drift;
                 found.push(None);
             }
         }
     }
-    remarks.dedup();
+    if tied {
+        remarks.push(Remark::DriftTied);
+    }
     found
 }
 
@@ -79,11 +79,7 @@ pub fn hidden(readings: &Readings, series: &[Series]) -> Option<Remark> {
 
 /// Whether readings at no current stand at two places at least with others between them, and differ by more than a step.
 fn zeros_differ<'a>(points: impl Iterator<Item = &'a Point>, step: f64) -> bool {
-    let mut in_order: Vec<&Point> = points.collect();
-    if in_order.iter().filter(|p| p.x == 0.0).count() < 2 {
-        return false;
-    }
-    in_order.sort_by(|a, b| a.order.total_cmp(&b.order));
+    let in_order = in_order(points);
     let first = in_order.iter().position(|p| p.x == 0.0);
     let last = in_order.iter().rposition(|p| p.x == 0.0);
     let (Some(first), Some(last)) = (first, last) else {

@@ -125,9 +125,13 @@ pub fn work(job: &Job) -> Working {
         })
         .collect();
     let joinable: Vec<Option<One>> = series.iter().map(joinable).collect();
-    let least_scatter = readings.resolution.unwrap_or(0.0) / 12.0_f64.sqrt();
-    let joint = joint_of(&series, &joinable, least_scatter);
-    let findings = look(job, &table, &setup, &readings, &series, &joinable);
+    let ones: Vec<One> = joinable.iter().copied().flatten().collect();
+    let together = joint::join(&ones, readings.least_scatter());
+    let all_joined = ones.len() == series.len();
+    let joint = together
+        .filter(|_| all_joined)
+        .and_then(|value| joint_field(value, &series));
+    let findings = look(job, &table, &setup, &readings, &series, &joinable, together);
     if job.balance_zero != BalanceZero::EachTime {
         remarks.extend(super::drift::hidden(&readings, &series));
     }
@@ -385,24 +389,18 @@ fn joinable(series: &Series) -> Option<One> {
             degrees_of_freedom: f64::INFINITY,
         });
     }
-    let s = fitted.residual_sd?;
-    let spread: f64 = series
-        .points
-        .iter()
-        .map(|p| (p.x - fitted.mean_x) * (p.x - fitted.mean_x))
-        .sum();
+    let data: Vec<Datum> = series.points.iter().map(datum).collect();
+    let widening = series.drift.map_or(1.0, |d| d.widening);
     Some(One {
         value: found.tesla,
-        per_scatter: per_gradient / spread.sqrt(),
-        squares: s * s * fitted.degrees_of_freedom as f64,
+        per_scatter: per_gradient * widening / fitted.spread_of_x(&data).sqrt(),
+        squares: fitted.squares()?,
         degrees_of_freedom: fitted.degrees_of_freedom as f64,
     })
 }
 
-/// One flux density for all series, where there are several and they agree.
-fn joint_of(series: &[Series], joinable: &[Option<One>], least_scatter: f64) -> Option<JointField> {
-    let ones: Vec<One> = joinable.iter().copied().collect::<Option<_>>()?;
-    let value = joint::join(&ones, least_scatter)?;
+/// One flux density for all series, where they agree.
+fn joint_field(value: Joint, series: &[Series]) -> Option<JointField> {
     if value.p_value < findings::families::DISAGREE_LEVEL {
         return None;
     }
@@ -433,6 +431,7 @@ fn look(
     readings: &Readings,
     series: &[Series],
     joinable: &[Option<One>],
+    joint: Option<Joint>,
 ) -> Vec<Finding> {
     let data: Vec<Vec<Datum>> = series
         .iter()
@@ -456,13 +455,14 @@ fn look(
             flux_density: s
                 .flux_density
                 .as_ref()
-                .and_then(|b| Some((b.tesla, b.budget.as_ref()?.combined))),
+                .filter(|b| b.budget.is_some())
+                .map(|b| b.tesla),
         })
         .collect();
     findings::look(&Seen {
         readings,
         families: &families,
-        least_scatter: readings.resolution.unwrap_or(0.0) / 12.0_f64.sqrt(),
+        joint,
         force_over_mass: force_over_mass(table),
         expected_force_over_mass: setup.gravity_m_per_s2() * setup.lever_ratio,
     })

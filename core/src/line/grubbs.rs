@@ -2,6 +2,9 @@
 
 use super::student;
 
+/// Of fewer values each is as far from the mean as the other.
+pub const FEWEST: usize = 3;
+
 /// The reading farthest from the mean of its fellows.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Farthest {
@@ -22,7 +25,7 @@ pub struct Farthest {
 /// # Source
 /// F. E. Grubbs, Technometrics 11 (1969) 1; NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.17.1.
 pub fn farthest(values: &[f64]) -> Option<Farthest> {
-    if values.len() < 3 {
+    if values.len() < FEWEST {
         return None;
     }
     let n = values.len() as f64;

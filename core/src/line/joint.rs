@@ -7,7 +7,7 @@ use super::tails::{chi_squared_tail, f_tail};
 pub struct One {
     /// Its value: the gradient times what is known.
     pub value: f64,
-    /// The standard uncertainty of that per unit of the scatter: |B / b| / √Sxx where the scatter comes from the residuals, and
+    /// The standard uncertainty of that per unit of the scatter: |B / b| / √Sxx (times what a drift widens it) where the scatter comes from the residuals, and
     /// |B / b| u(b) where the uncertainties are stated.
     pub per_scatter: f64,
     /// Sum of squared residuals, in units of y squared; 0 where the uncertainties are stated.

@@ -1,9 +1,10 @@
 //! Straight lines through readings.
 //!
-//! Start at [`least_squares::fit`]. The other ways of drawing a line stand beside it: [`least_squares::through_origin`],
-//! [`weighted::fit`] (unequal uncertainties in y), [`with_drift::fit`] (a zero that moves steadily), [`both_errors::fit`] (uncertainties in x and y), and
-//! [`extreme::lines`] (the steepest and shallowest lines through every error bar). [`triangle::on`] picks the corners
-//! between which a gradient is read off a drawn line.
+//! Start at [`least_squares::fit`]. The other ways of drawing a line stand beside it:
+//! [`least_squares::through_origin`], [`weighted::fit`] (unequal uncertainties in y), [`both_errors::fit`]
+//! (uncertainties in x and y), [`with_drift::fit`] (a zero that moves steadily), and [`extreme::lines`] (the steepest
+//! and shallowest lines through every error bar). [`triangle::on`] picks the corners between which a gradient is read
+//! off a drawn line.
 //!
 //! Nothing here knows what x and y mean; units are the caller's.
 
@@ -80,6 +81,21 @@ pub struct Fitted {
     pub points: usize,
     /// Mean of x (weighted for the weighted fits).
     pub mean_x: f64,
+}
+
+impl Fitted {
+    /// Sum of squared residuals, in units of y squared; `None` without degrees of freedom.
+    pub fn squares(&self) -> Option<f64> {
+        let s = self.residual_sd?;
+        Some(s * s * self.degrees_of_freedom as f64)
+    }
+
+    /// Sum of squares of x about the mean of this line's points.
+    pub fn spread_of_x(&self, data: &[Datum]) -> f64 {
+        data.iter()
+            .map(|d| (d.x - self.mean_x) * (d.x - self.mean_x))
+            .sum()
+    }
 }
 
 /// Why there is no line.

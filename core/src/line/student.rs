@@ -58,6 +58,15 @@ pub fn two_sided_tail(t: f64, degrees_of_freedom: f64) -> f64 {
     x.inc_beta(a, b, a.ln_beta(b))
 }
 
+/// The size of value over error, as t: infinite where the error is zero, since the readings left it no room.
+pub fn ratio(value: f64, error: f64) -> f64 {
+    if error > 0.0 {
+        (value / error).abs()
+    } else {
+        f64::INFINITY
+    }
+}
+
 fn normal_tail(z: f64) -> f64 {
     libm::erfc(z / std::f64::consts::SQRT_2)
 }

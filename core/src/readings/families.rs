@@ -30,22 +30,23 @@ pub fn series_label(series: &Series) -> String {
 
 /// The families found so far, and what tells them apart.
 pub(super) struct Families<'a> {
-    pub(super) table: &'a Table,
-    pub(super) setup: &'a Setup,
+    table: &'a Table,
+    setup: &'a Setup,
     /// Columns whose value sets a family apart in this kind of sweep.
-    pub(super) wires: Option<usize>,
-    pub(super) length: Option<usize>,
-    pub(super) angle: Option<usize>,
-    pub(super) keys: Vec<Key>,
+    wires: Option<usize>,
+    length: Option<usize>,
+    angle: Option<usize>,
+    keys: Vec<Key>,
     pub(super) found: Vec<Family>,
 }
 
 #[derive(Clone, Copy, PartialEq)]
-pub(super) struct Key {
-    pub(super) group: usize,
-    pub(super) wires: Option<f64>,
-    pub(super) length_m: Option<f64>,
-    pub(super) angle_rad: Option<f64>,
+struct Key {
+    /// The first column of the readings; `None` for readings of columns that share a line.
+    group: Option<usize>,
+    wires: Option<f64>,
+    length_m: Option<f64>,
+    angle_rad: Option<f64>,
 }
 
 impl<'a> Families<'a> {
@@ -77,7 +78,7 @@ impl<'a> Families<'a> {
                 .get(first)
                 .is_some_and(|c| c.series.is_some());
         let key = Key {
-            group: if apart { first } else { usize::MAX },
+            group: apart.then_some(first),
             wires: value(self.wires),
             length_m: value(self.length),
             angle_rad: value(self.angle),
@@ -91,7 +92,7 @@ impl<'a> Families<'a> {
     }
 
     fn family(&self, key: Key) -> Family {
-        let column = self.table.columns.get(key.group);
+        let column = key.group.and_then(|group| self.table.columns.get(group));
         let series = column.and_then(|c| c.series.as_ref());
         let of_column = |role| series_value(column?, role);
         let mut parts: Vec<String> = Vec::new();
@@ -143,7 +144,7 @@ impl<'a> Families<'a> {
         let by_series = self
             .keys
             .get(family)
-            .and_then(|k| series_value(self.table.columns.get(k.group)?, Role::Length))
+            .and_then(|k| series_value(self.table.columns.get(k.group?)?, Role::Length))
             .filter(|_| varied == Varied::Product);
         by_series.unwrap_or(1.0)
     }

@@ -154,6 +154,20 @@ pub struct Readings {
     pub remarks: Vec<Remark>,
 }
 
+impl Readings {
+    /// What the steps of the balance alone make of the scatter, SI: the standard deviation of a rectangle one step wide.
+    pub fn least_scatter(&self) -> f64 {
+        self.resolution.unwrap_or(0.0) / 12.0_f64.sqrt()
+    }
+}
+
+/// Points in the order in which they were taken.
+pub fn in_order<'a>(points: impl IntoIterator<Item = &'a Point>) -> Vec<&'a Point> {
+    let mut in_order: Vec<&Point> = points.into_iter().collect();
+    in_order.sort_by(|a, b| a.order.total_cmp(&b.order));
+    in_order
+}
+
 /// What should be known about how the points were made. Facts; the sentence is made by [`Remark::text`].
 #[derive(Clone, Debug, PartialEq)]
 pub enum Remark {

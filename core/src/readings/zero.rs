@@ -2,6 +2,8 @@
 
 use crate::table::{Cell, Role, Table};
 
+use super::repeats;
+
 /// The noted zeros, each with its place in the order of the rows: half a row before or after the reading of its row where
 /// the heading says so.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -30,8 +32,8 @@ impl Zeros {
                 .map(|n| n.value_si)
         };
         let mean = |role: Role, row: usize| {
-            let (count, sum) = numbers(role, row).fold((0.0, 0.0), |a, v| (a.0 + 1.0, a.1 + v));
-            (count > 0.0).then(|| sum / count)
+            let numbers: Vec<f64> = numbers(role, row).collect();
+            repeats::summarise(&numbers).map(|summary| summary.mean)
         };
         let is_zero = |role: Role| matches!(role, Role::Zero | Role::ZeroBefore | Role::ZeroAfter);
         if !table.columns.iter().any(|c| is_zero(c.role)) {
