@@ -8,7 +8,7 @@ use super::budget::{Budget, Source};
 /// A known quantity between gradient and B.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Term {
-    /// `gravity`, `lever ratio`, `wires`, `length`, `angle`, `current`.
+    /// `gravity`, `lever ratio`, `wires`, `length`, `angle`, `current`, `balance calibration`, `ammeter calibration`.
     pub name: &'static str,
     /// Value, SI; for an angle the angle itself in rad, of which the sine enters.
     pub value: f64,
@@ -16,6 +16,9 @@ pub struct Term {
     pub half_width: Option<f64>,
     /// Whether B is proportional to it rather than to its inverse.
     pub multiplies: bool,
+    /// Whether its value has entered every point already, so that only its uncertainty is still to come: if the true
+    /// value is larger by some factor, so are all the x (or y) and the gradient is wrong by it.
+    pub in_points: bool,
 }
 
 impl Term {
@@ -26,6 +29,7 @@ impl Term {
             value,
             half_width,
             multiplies: true,
+            in_points: false,
         }
     }
 
@@ -36,6 +40,7 @@ impl Term {
             value,
             half_width,
             multiplies: false,
+            in_points: false,
         }
     }
 
@@ -46,38 +51,65 @@ impl Term {
             value: angle_rad,
             half_width,
             multiplies: false,
+            in_points: false,
+        }
+    }
+
+    /// The same term, its value being in the points already.
+    pub fn in_points(self) -> Term {
+        Term {
+            in_points: true,
+            ..self
         }
     }
 
     /// The number that enters the product.
     pub fn factor(&self) -> f64 {
-        if self.name == "angle" {
-            libm::sin(self.value)
+        self.factor_at(self.value)
+    }
+
+    /// The number that would enter the product if the value were another one.
+    pub fn factor_at(&self, value: f64) -> f64 {
+        if self.in_points {
+            self.quantity_at(value) / self.quantity()
         } else {
-            self.value
+            self.quantity_at(value)
         }
     }
 
-    /// School rule: the relative half-width of the factor. For an angle it is the larger change of the sine, since at
+    /// The value itself, or the sine of an angle.
+    pub fn quantity(&self) -> f64 {
+        self.quantity_at(self.value)
+    }
+
+    fn quantity_at(&self, value: f64) -> f64 {
+        if self.name == "angle" {
+            libm::sin(value)
+        } else {
+            value
+        }
+    }
+
+    /// School rule: the relative half-width of the quantity. For an angle it is the larger change of the sine, since at
     /// a right angle the first derivative says nothing.
     fn relative_half_width(&self) -> f64 {
         let Some(half_width) = self.half_width else {
             return 0.0;
         };
-        let factor = self.factor();
+        let quantity = self.quantity();
         let change = if self.name == "angle" {
-            let to = |angle: f64| (libm::sin(angle) - factor).abs();
+            let to = |angle: f64| (libm::sin(angle) - quantity).abs();
             to(self.value + half_width).max(to(self.value - half_width))
         } else {
             half_width
         };
-        (change / factor).abs()
+        (change / quantity).abs()
     }
 
-    /// GUM: the standard uncertainty of the factor. For an angle with u(θ) it is
+    /// GUM: the standard uncertainty of the quantity. For an angle with u(θ) it is
     /// √(cos²θ u² + sin²θ u⁴/2), the second term being what is left at a right angle for a normal distribution
     /// (JCGM 100:2008, 5.1.2 note).
-    fn factor_uncertainty(&self) -> f64 {
+    fn quantity_uncertainty(&self) -> f64 {
         let Some(u) = self.half_width else { return 0.0 };
         if self.name == "angle" {
             let (first, second) = (libm::cos(self.value) * u, libm::sin(self.value) * u * u);
@@ -115,6 +147,8 @@ pub enum SchoolBasis {
 pub struct FluxDensity {
     /// The value, T; signed like the gradient.
     pub tesla: f64,
+    /// The gradient it came from.
+    pub gradient: Gradient,
     /// B per unit gradient: the product of the terms.
     pub per_gradient: f64,
     /// Half-width by the school rule, T.
@@ -185,19 +219,19 @@ pub fn find(gradient: Gradient, terms: Vec<Term>) -> Option<FluxDensity> {
             .iter()
             .filter(|t| t.half_width.is_some_and(|u| u > 0.0))
         {
-            let factor = term.factor();
+            let quantity = term.quantity();
             sources.push(Source {
                 name: if term.name == "angle" {
                     "sine of the angle"
                 } else {
                     term.name
                 },
-                value: factor,
-                standard_uncertainty: term.factor_uncertainty(),
+                value: quantity,
+                standard_uncertainty: term.quantity_uncertainty(),
                 sensitivity: if term.multiplies {
-                    tesla / factor
+                    tesla / quantity
                 } else {
-                    -tesla / factor
+                    -tesla / quantity
                 },
                 degrees_of_freedom: f64::INFINITY,
             });
@@ -206,6 +240,7 @@ pub fn find(gradient: Gradient, terms: Vec<Term>) -> Option<FluxDensity> {
     });
     Some(FluxDensity {
         tesla,
+        gradient,
         per_gradient,
         school_t,
         school_basis: gradient.school.map(|s| s.1),

@@ -112,6 +112,8 @@ fn finish(data: &[Datum], gradient: f64) -> Fitted {
         gradient_error: Some((1.0 / spread).sqrt()),
         intercept_error: Some((1.0 / w_sum + x_adjusted * x_adjusted / spread).sqrt()),
         covariance: Some(-x_adjusted / spread),
+        height_error: Some((1.0 / w_sum).sqrt()),
+        error_degrees_of_freedom: f64::INFINITY,
         residual_sd: (degrees_of_freedom > 0).then(|| (squares / degrees_of_freedom as f64).sqrt()),
         r_squared_about_mean: None,
         r_squared_about_zero: None,

@@ -72,11 +72,12 @@ pub fn join(series: &[One], least_scatter: f64) -> Option<Joint> {
         .iter()
         .map(|s| (s.value - value) * (s.value - value) / variance(s))
         .sum();
-    let apart = (series.len() - 1) as f64;
+    let apart = series.len() - 1;
     let (statistic, p_value) = if stated {
         (spread, chi_squared_tail(spread, apart))
     } else {
-        (spread / apart, f_tail(spread / apart, apart, nu))
+        let f = spread / apart as f64;
+        (f, f_tail(f, apart as f64, nu))
     };
     Some(Joint {
         value,

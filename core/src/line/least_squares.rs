@@ -53,6 +53,8 @@ pub fn fit(data: &[Datum]) -> Result<Fitted, LineError> {
             (v * scale).value().max(0.0).sqrt()
         }),
         covariance: variance.map(|v| -(v * mean_x / s_xx).value()),
+        height_error: variance.map(|v| (v / count).value().max(0.0).sqrt()),
+        error_degrees_of_freedom: degrees_of_freedom as f64,
         residual_sd: variance.map(|v| v.value().max(0.0).sqrt()),
         r_squared_about_mean: (degrees_of_freedom > 0)
             .then(|| (Precise::from(1.0) - squares / s_yy).value()),
@@ -75,6 +77,8 @@ fn level(n: usize, mean_x: f64, y: f64) -> Fitted {
         gradient_error: known,
         intercept_error: known,
         covariance: known,
+        height_error: known,
+        error_degrees_of_freedom: (n - 2) as f64,
         residual_sd: known,
         r_squared_about_mean: None,
         r_squared_about_zero: None,
@@ -138,6 +142,8 @@ pub fn through_origin(data: &[Datum]) -> Result<Fitted, LineError> {
         gradient_error: variance.map(|v| (v / xx).value().max(0.0).sqrt()),
         intercept_error: None,
         covariance: None,
+        height_error: variance.map(|_| 0.0),
+        error_degrees_of_freedom: degrees_of_freedom as f64,
         residual_sd: variance.map(|v| v.value().max(0.0).sqrt()),
         r_squared_about_mean: one_minus(s_yy),
         r_squared_about_zero: one_minus(yy),

@@ -6,14 +6,20 @@
 //! and shallowest lines through every error bar). [`triangle::on`] picks the corners between which a gradient is read
 //! off a drawn line.
 //!
+//! What a line is worth: [`Fitted::chi_squared_probability`] (stated uncertainties against scatter), [`band`] (how well
+//! it is known at one x), [`residual_tests`] (patterns in what is left over), [`grubbs`] (one reading far from its
+//! repeats), [`joint`] (several lines that share one value).
+//!
 //! Nothing here knows what x and y mean; units are the caller's.
 
+pub mod band;
 pub mod both_errors;
 pub mod extreme;
 pub mod grubbs;
 pub mod joint;
 pub mod least_squares;
 pub mod precise;
+pub mod residual_tests;
 pub mod student;
 pub mod tails;
 pub mod triangle;
@@ -67,6 +73,11 @@ pub struct Fitted {
     pub intercept_error: Option<f64>,
     /// Covariance of gradient and intercept.
     pub covariance: Option<f64>,
+    /// Standard error of the line's height at the x where height and gradient are independent; 0 at the origin for a
+    /// line forced through it.
+    pub height_error: Option<f64>,
+    /// Degrees of freedom of these errors: infinite where they come from stated uncertainties taken at face value.
+    pub error_degrees_of_freedom: f64,
     /// Residual standard deviation, sqrt(SSE / degrees of freedom), in units of y.
     pub residual_sd: Option<f64>,
     /// 1 - SSE / Syy about the mean; `None` when y does not vary or when there are only two points.
@@ -95,6 +106,56 @@ impl Fitted {
         data.iter()
             .map(|d| (d.x - self.mean_x) * (d.x - self.mean_x))
             .sum()
+    }
+
+    /// P(χ² ≥ the one found) if the stated uncertainties are right and the line is straight.
+    ///
+    /// `None` for the fits that use no stated uncertainties, and without degrees of freedom.
+    pub fn chi_squared_probability(&self) -> Option<f64> {
+        let chi_squared = self.chi_squared?;
+        (self.degrees_of_freedom > 0)
+            .then(|| tails::chi_squared_tail(chi_squared, self.degrees_of_freedom))
+    }
+
+    /// The same line when only the proportions of the stated uncertainties are trusted: every error times
+    /// √(χ²/(n - 2)), with n - 2 degrees of freedom.
+    ///
+    /// `None` for the fits that use no stated uncertainties (their errors come from the scatter already), and without
+    /// degrees of freedom.
+    pub fn rescaled(&self) -> Option<Fitted> {
+        let chi_squared = self.chi_squared?;
+        if self.degrees_of_freedom == 0 {
+            return None;
+        }
+        let freedom = self.degrees_of_freedom as f64;
+        let square = chi_squared / freedom;
+        let scaled = |error: Option<f64>| error.map(|error| error * square.sqrt());
+        Some(Fitted {
+            gradient_error: scaled(self.gradient_error),
+            intercept_error: scaled(self.intercept_error),
+            height_error: scaled(self.height_error),
+            covariance: self.covariance.map(|covariance| covariance * square),
+            error_degrees_of_freedom: freedom,
+            ..*self
+        })
+    }
+
+    /// The line of x on y, turned back into y against x: what the same readings give when it is x that scatters and y
+    /// that was set.
+    ///
+    /// Its gradient is b/r², never less steep, and it passes through the same mean. For [`least_squares::fit`]; `None`
+    /// where there is no R² about the mean, or one of 0.
+    pub fn inverted(&self) -> Option<Line> {
+        let r_squared = self
+            .r_squared_about_mean
+            .filter(|r| *r > 0.0 && *r <= 1.0)?;
+        let gradient = self.line.gradient / r_squared;
+        // About the old line, so that an offset in y costs no digits.
+        let intercept = self.line.intercept - (gradient - self.line.gradient) * self.mean_x;
+        Some(Line {
+            gradient,
+            intercept,
+        })
     }
 }
 

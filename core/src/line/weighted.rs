@@ -53,6 +53,8 @@ pub fn fit(data: &[Datum]) -> Result<Fitted, LineError> {
         gradient_error: Some((one / s_xx).value().sqrt()),
         intercept_error: Some((one / w_sum + mean_x * mean_x / s_xx).value().sqrt()),
         covariance: Some(-(mean_x / s_xx).value()),
+        height_error: Some((one / w_sum).value().sqrt()),
+        error_degrees_of_freedom: f64::INFINITY,
         residual_sd: (degrees_of_freedom > 0).then(|| {
             (squares / Precise::from(degrees_of_freedom as f64))
                 .value()

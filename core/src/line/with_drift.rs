@@ -89,6 +89,12 @@ pub fn fit(data: &[Datum], order: &[f64]) -> Result<WithDrift, LineError> {
         v * (Precise::from(1.0) / count + parts / apart)
     };
     let covariance = |v: Precise| -(v * (mean_x * tt + back * xt) / apart).value();
+    // Where height and gradient are independent: var(a) - cov(a, b)² / var(b).
+    let height = |v: Precise| {
+        let cross = mean_x * tt + back * xt;
+        let along = cross * cross / (apart * tt);
+        root(of_intercept(v) - v * along)
+    };
     Ok(WithDrift {
         fitted: Fitted {
             line: Line {
@@ -98,6 +104,8 @@ pub fn fit(data: &[Datum], order: &[f64]) -> Result<WithDrift, LineError> {
             gradient_error: variance.map(|v| root(v * tt / apart)),
             intercept_error: variance.map(|v| root(of_intercept(v))),
             covariance: variance.map(covariance),
+            height_error: variance.map(height),
+            error_degrees_of_freedom: degrees_of_freedom as f64,
             residual_sd: variance.map(root),
             r_squared_about_mean: (degrees_of_freedom > 0 && yy.value() > 0.0)
                 .then(|| (Precise::from(1.0) - squares / yy).value()),

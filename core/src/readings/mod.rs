@@ -10,6 +10,7 @@ pub mod points;
 pub mod repeats;
 pub mod reversal;
 pub mod setup;
+pub mod walk;
 pub mod words;
 mod zero;
 

@@ -243,7 +243,7 @@ fn numbers_in(column: &Column) -> usize {
 }
 
 /// 10ⁿ as the nearest float.
-fn power_of_ten(n: i32) -> f64 {
+pub(super) fn power_of_ten(n: i32) -> f64 {
     libm::exp10(f64::from(n.clamp(-300, 300)))
 }
 
