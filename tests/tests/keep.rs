@@ -3,7 +3,8 @@
 use proptest::collection::{btree_map, vec};
 use proptest::prelude::*;
 use yokeline_core::job::input::{
-    ColumnChoice, DecimalMark, Lie, SheetChoice, Show, UncertaintyWay, VERSION, WorstLineRule,
+    BalanceZero, ColumnChoice, DecimalMark, Lie, MonteCarlo, SheetChoice, Show,
+    StatedUncertainties, UncertaintyWay, VERSION, Walk, WorstLineRule,
 };
 use yokeline_core::job::output::{Axes, Axis, Family, Point};
 use yokeline_core::job::{Analysis, Apparatus, Fit, Job, Probe, Varied};
@@ -235,8 +236,17 @@ fn any_job() -> impl Strategy<Value = Job> {
             columns,
             decimal_mark,
             lie,
-            balance_zero: yokeline_core::job::input::BalanceZero::Drift,
+            balance_zero: BalanceZero::Drift,
             reversed_pairs: true,
+            stated_uncertainties: StatedUncertainties::Relative,
+            walk: Walk {
+                table: "x / mm\tB / mT\n0\t2.1\n".into(),
+                use_length: true,
+            },
+            monte_carlo: MonteCarlo {
+                trials: 20_000,
+                seed: 7,
+            },
             worst_line_rule,
             sheet: SheetChoice { show, uncertainty },
         }
@@ -252,7 +262,7 @@ fn any_table() -> impl Strategy<Value = String> {
 }
 
 fn any_apparatus() -> impl Strategy<Value = Apparatus> {
-    any::<[String; 8]>().prop_map(|texts| {
+    any::<[String; 10]>().prop_map(|texts| {
         let [
             length,
             length_uncertainty,
@@ -262,6 +272,8 @@ fn any_apparatus() -> impl Strategy<Value = Apparatus> {
             lever_ratio,
             balance_resolution,
             current_resolution,
+            balance_calibration,
+            current_calibration,
         ] = texts;
         Apparatus {
             length,
@@ -272,6 +284,8 @@ fn any_apparatus() -> impl Strategy<Value = Apparatus> {
             lever_ratio,
             balance_resolution,
             current_resolution,
+            balance_calibration,
+            current_calibration,
         }
     })
 }

@@ -324,7 +324,7 @@ impl Ends {
         let (lower, upper) = values.split_at_mut(inside);
         upper.sort_unstable_by(f64::total_cmp);
         let pairs = || lower.iter().zip(upper.iter());
-        let (low, high) = pairs().nth((outside + 1) / 2 - 1)?;
+        let (low, high) = pairs().nth(outside.div_ceil(2) - 1)?;
         let (short_low, short_high) =
             pairs().min_by(|a, b| f64::total_cmp(&(a.1 - a.0), &(b.1 - b.0)))?;
         let ends = Ends {

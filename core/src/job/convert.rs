@@ -1,9 +1,12 @@
 //! Between what others see and what the stages use: choices on the way in, the [`Analysis`] on the way out.
 
+use crate::field::monte_carlo::Outcome;
 use crate::field::{self, SchoolBasis};
 use crate::figures::round::{self, Digits};
 use crate::figures::{self, Figure, Quantity, Unit};
+use crate::line::band::Band;
 use crate::line::extreme::{Bars, Extremes, Stopped};
+use crate::line::residual_tests::ResidualTests;
 use crate::line::{Fitted, Line};
 use crate::readings::families::series_label;
 use crate::readings::words::Weight;
@@ -12,6 +15,7 @@ use crate::table::{self, Choices, Role};
 
 use super::input::{self, Job};
 use super::output::{self, Analysis};
+use super::walk::{Walked, product_from_balance};
 use super::words::Remark;
 use super::work::{JointField, Series, Working, tesla_unit};
 
@@ -200,6 +204,22 @@ pub fn analysis(working: &Working) -> Analysis {
                 Order::Counter | Order::Row => "reading",
             },
         }),
+        inverse_line: single
+            .and_then(|s| s.inverse)
+            .map(|inverse| output::InverseLine {
+                gradient: inverse.line.gradient,
+                intercept: inverse.line.intercept,
+                flux_density: inverse.flux_density,
+            }),
+        residual_tests: single.and_then(|s| s.residual_tests).map(residual_tests),
+        effective_length: working
+            .walked
+            .as_ref()
+            .map(|walked| effective_length(walked, working)),
+        monte_carlo: working
+            .monte_carlo
+            .as_ref()
+            .map(|outcome| monte_carlo(outcome, working)),
         comparison: working.comparison.as_ref().map(|c| output::Comparison {
             expected_tesla: c.expected_t,
             difference: c.difference_t,
@@ -303,7 +323,77 @@ fn points(working: &Working) -> Vec<output::Point> {
     working.readings.points.iter().map(shown).collect()
 }
 
+fn residual_tests(found: ResidualTests) -> output::ResidualTests {
+    output::ResidualTests {
+        runs: found.runs.map(|r| r.runs),
+        above: found.runs.map(|r| r.above),
+        below: found.runs.map(|r| r.below),
+        runs_at_most: found.runs.map(|r| r.at_most),
+        runs_at_least: found.runs.map(|r| r.at_least),
+        durbin_watson: found.durbin_watson,
+        lag_1: found.lag_1,
+    }
+}
+
+fn effective_length(walked: &Walked, working: &Working) -> output::EffectiveLength {
+    let found = &walked.length;
+    let from_balance = match &working.series[..] {
+        [only] => only
+            .flux_density
+            .as_ref()
+            .and_then(|b| product_from_balance(b, working.readings.varied)),
+        _ => None,
+    };
+    output::EffectiveLength {
+        length: found.length_m,
+        standard_uncertainty: found.u_length_m,
+        integral: found.integral_t_m,
+        integral_standard_uncertainty: found.u_integral_t_m,
+        centre: found.centre_t,
+        centre_position: found.centre_m,
+        left_at_ends: found.left_at_ends,
+        places: found.stations,
+        used: walked.used,
+        from_balance: from_balance.map(|b| b.0),
+        from_balance_standard_uncertainty: from_balance.and_then(|b| b.1),
+    }
+}
+
+fn monte_carlo(outcome: &Outcome, working: &Working) -> output::MonteCarlo {
+    let found = working.series.first().and_then(|s| s.flux_density.as_ref());
+    let agrees = found.is_some_and(|found| {
+        found
+            .budget
+            .as_ref()
+            .is_some_and(|b| outcome.agrees_with(found.tesla, b.combined, b.expanded()))
+    });
+    output::MonteCarlo {
+        trials: outcome.trials,
+        seed: working.job.monte_carlo.seed,
+        mean: outcome.mean,
+        standard_uncertainty: outcome.standard_uncertainty,
+        interval: outcome.interval,
+        shortest_interval: outcome.shortest,
+        standard_uncertainty_error: outcome.numerical_error.standard_uncertainty,
+        interval_error: outcome.numerical_error.interval,
+        agrees,
+    }
+}
+
+/// How well the line is known; the reading's own s.d. is that of the residuals, or the typical stated one.
+fn band(fitted: &Fitted) -> Option<output::Band> {
+    let band = Band::of(fitted, 0.95)?;
+    Some(output::Band {
+        middle_x: band.middle_x,
+        height_standard_error: band.height_error,
+        gradient_standard_error: band.gradient_error,
+        reading_sd: fitted.residual_sd?,
+        coverage_factor: band.factor,
+    })
+}
+
 fn best_line(fitted: &Fitted) -> output::BestLine {
+    let rescaled = fitted.rescaled();
     let forced = fitted.r_squared_about_zero.is_some();
     output::BestLine {
         gradient: fitted.line.gradient,
@@ -315,6 +405,10 @@ fn best_line(fitted: &Fitted) -> output::BestLine {
         r_squared_about: if forced { "zero" } else { "mean" },
         residual_sd: fitted.residual_sd,
         chi_squared: fitted.chi_squared,
+        chi_squared_probability: fitted.chi_squared_probability(),
+        gradient_scaled_error: rescaled.and_then(|f| f.gradient_error),
+        intercept_scaled_error: rescaled.and_then(|f| f.intercept_error),
+        band: band(fitted),
         degrees_of_freedom: fitted.degrees_of_freedom,
         points: fitted.points,
     }

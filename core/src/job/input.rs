@@ -46,6 +46,12 @@ pub struct Job {
     pub balance_zero: BalanceZero,
     /// Whether readings of a current and of the same current reversed are joined to half their difference.
     pub reversed_pairs: bool,
+    /// How far the stated uncertainties of the points are trusted by the kinds of line that use them.
+    pub stated_uncertainties: StatedUncertainties,
+    /// A probe walked along the line of the wire.
+    pub walk: Walk,
+    /// The simulation that checks the budget.
+    pub monte_carlo: MonteCarlo,
     /// The school convention for the gradient's uncertainty.
     pub worst_line_rule: WorstLineRule,
     /// How the worked sheet is to look.
@@ -81,6 +87,13 @@ pub struct Apparatus {
     /// Smallest step of the ammeter: `"0.01 A"`; not used when empty.
     #[serde(deserialize_with = "typed")]
     pub current_resolution: String,
+    /// How far the whole scale of the balance may be wrong: `"0.5 %"` of the reading; it is the same for all points and
+    /// goes into the budget, taken as a standard uncertainty. Not used when empty.
+    #[serde(deserialize_with = "typed")]
+    pub balance_calibration: String,
+    /// The same for the ammeter.
+    #[serde(deserialize_with = "typed")]
+    pub current_calibration: String,
 }
 
 /// Which quantity was changed from reading to reading.
@@ -127,6 +140,37 @@ pub enum BalanceZero {
     Drift,
     /// The readings stay as they were read.
     AsRead,
+}
+
+/// How far the stated uncertainties of the points are trusted by the kinds of line that use them.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum StatedUncertainties {
+    /// As they stand: the errors of the line come from them, and chi-squared tests them.
+    #[default]
+    Known,
+    /// In proportion to one another only: the scatter about the line gives their size.
+    Relative,
+}
+
+/// A probe walked along the line of the wire, for the effective length of the field.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Walk {
+    /// The pasted table of positions and probe readings, as text.
+    pub table: String,
+    /// Whether the effective length takes the place of the typed length.
+    pub use_length: bool,
+}
+
+/// The simulation that checks the budget.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct MonteCarlo {
+    /// How many trials, 1,000 or more; 0 for no simulation.
+    pub trials: u32,
+    /// What the trials are thrown from: the same seed gives the same outcome, to the bit, everywhere.
+    pub seed: u32,
 }
 
 /// A flux density measured or expected some other way.

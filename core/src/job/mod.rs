@@ -8,6 +8,7 @@ mod drift;
 pub mod input;
 pub mod output;
 mod sheet;
+mod walk;
 mod words;
 mod work;
 

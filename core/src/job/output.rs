@@ -44,6 +44,14 @@ pub struct Analysis {
     pub joint: Option<Joint>,
     /// The drift of the balance that was taken off the readings, when one was allowed for.
     pub drift: Option<Drift>,
+    /// The line if it were the current that was read and the balance's reading that was set: x on y, turned back.
+    pub inverse_line: Option<InverseLine>,
+    /// Patterns in the residuals of the best line, in order of x.
+    pub residual_tests: Option<ResidualTests>,
+    /// The effective length of the field, where a probe was walked along the wire.
+    pub effective_length: Option<EffectiveLength>,
+    /// The simulation that checks the budget, where one was asked for.
+    pub monte_carlo: Option<MonteCarlo>,
     /// Comparison with the probe or expected value.
     pub comparison: Option<Comparison>,
     /// What looks wrong on the bench.
@@ -171,12 +179,118 @@ pub struct BestLine {
     pub r_squared_about: &'static str,
     /// Residual standard deviation; null without degrees of freedom.
     pub residual_sd: Option<f64>,
-    /// Chi-squared of the weighted fits.
+    /// Chi-squared of the fits that use stated uncertainties.
     pub chi_squared: Option<f64>,
+    /// The probability of so large a chi-squared, or larger, if the stated uncertainties are right.
+    pub chi_squared_probability: Option<f64>,
+    /// Standard error of the gradient when the stated uncertainties are right in proportion only: times √(χ²/ν).
+    pub gradient_scaled_error: Option<f64>,
+    /// The same of the intercept.
+    pub intercept_scaled_error: Option<f64>,
+    /// How well the line is known at each x; null without standard errors.
+    pub band: Option<Band>,
     /// Degrees of freedom.
     pub degrees_of_freedom: usize,
     /// Points used.
     pub points: usize,
+}
+
+/// How well a line is known at each x: half-width = `coverage_factor` √(`height_standard_error`² + (x - `middle_x`)²
+/// `gradient_standard_error`²), and with `reading_sd`² under the root as well that of one new reading.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+pub struct Band {
+    /// The x at which the line is best known.
+    pub middle_x: f64,
+    /// Standard error of the line's height there.
+    pub height_standard_error: f64,
+    /// Standard error of the gradient.
+    pub gradient_standard_error: f64,
+    /// Standard deviation of one reading: of the residuals, or the stated uncertainties' mean size.
+    pub reading_sd: f64,
+    /// Student's t for 95 %.
+    pub coverage_factor: f64,
+}
+
+/// The line of x on y, turned back into y against x.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+pub struct InverseLine {
+    /// Gradient: that of the best line over R².
+    pub gradient: f64,
+    /// Intercept.
+    pub intercept: f64,
+    /// The flux density that it gives, tesla.
+    pub flux_density: Option<f64>,
+}
+
+/// Patterns in the residuals of the best line, in order of x.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+pub struct ResidualTests {
+    /// Runs of equal sign; null when there is only one sign.
+    pub runs: Option<usize>,
+    /// Residuals above zero.
+    pub above: Option<usize>,
+    /// Residuals below zero.
+    pub below: Option<usize>,
+    /// The probability of as few runs or fewer by chance (Wald and Wolfowitz).
+    pub runs_at_most: Option<f64>,
+    /// The probability of as many runs or more.
+    pub runs_at_least: Option<f64>,
+    /// Durbin and Watson's d: near 2 without a pattern, near 0 for a smooth bend.
+    pub durbin_watson: f64,
+    /// Correlation of each residual with the one before it.
+    pub lag_1: f64,
+}
+
+/// The effective length of the field from a probe walked along the wire, SI.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+pub struct EffectiveLength {
+    /// The integral of B along the wire over B in the middle, m.
+    pub length: f64,
+    /// Its standard uncertainty.
+    pub standard_uncertainty: f64,
+    /// The integral, T m.
+    pub integral: f64,
+    /// Its standard uncertainty.
+    pub integral_standard_uncertainty: f64,
+    /// B in the middle, T.
+    pub centre: f64,
+    /// Where the middle is, m.
+    pub centre_position: f64,
+    /// The larger field at the ends of the walk over that in the middle.
+    pub left_at_ends: f64,
+    /// Places read.
+    pub places: usize,
+    /// Whether it took the place of the typed length.
+    pub used: bool,
+    /// B times length from the balance, T m, to compare with the integral: it needs no length at all. Null with several
+    /// series, without a flux density and where the length was varied.
+    pub from_balance: Option<f64>,
+    /// The standard uncertainty of that.
+    pub from_balance_standard_uncertainty: Option<f64>,
+}
+
+/// What the simulated repetitions of the whole calculation say, tesla.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+pub struct MonteCarlo {
+    /// How many trials.
+    pub trials: usize,
+    /// What they were thrown from.
+    pub seed: u32,
+    /// Mean; null where the spread of the gradient has none to settle with (three readings).
+    pub mean: Option<f64>,
+    /// Standard uncertainty; null as the mean.
+    pub standard_uncertainty: Option<f64>,
+    /// The 95 % interval with as much left out below as above.
+    pub interval: [f64; 2],
+    /// The shortest 95 % interval.
+    pub shortest_interval: [f64; 2],
+    /// Numerical error of the standard uncertainty.
+    pub standard_uncertainty_error: Option<f64>,
+    /// Numerical error of both ends of the interval.
+    pub interval_error: [f64; 2],
+    /// Whether the budget's interval has the same ends, within half a unit of the second figure of its standard
+    /// uncertainty.
+    pub agrees: bool,
 }
 
 /// The best line through the origin.

@@ -1,5 +1,6 @@
 //! What should be known about the way from readings to flux density, in sentences.
 
+use crate::field::effective_length::WalkError;
 use crate::line::LineError;
 use crate::readings::words::Weight;
 
@@ -19,6 +20,30 @@ pub enum Remark {
     DriftHidden {
         /// Whether it was raised.
         raised: bool,
+    },
+    /// The effective length is to be used, but there is no walk.
+    WalkUnused,
+    /// A note on the table of the walk.
+    WalkNote {
+        /// Its sentence.
+        text: String,
+    },
+    /// The walk has no headings, and its columns were taken in turn.
+    WalkAssumed {
+        /// Unit of the positions.
+        position: &'static str,
+        /// Unit of the readings.
+        field: &'static str,
+    },
+    /// There is no effective length.
+    WalkRefused {
+        /// Why.
+        why: WalkError,
+    },
+    /// The walk stops where there is much field left.
+    WalkTooShort {
+        /// Field at the end in % of that in the middle.
+        percent: f64,
     },
     /// There is no line.
     NoLine {
@@ -58,6 +83,9 @@ impl Remark {
         match self {
             Remark::FitReplaced { .. } | Remark::DriftNeedsLeastSquares => Weight::Asked,
             Remark::DriftHidden { .. } => Weight::Told,
+            Remark::WalkNote { .. } | Remark::WalkAssumed { .. } | Remark::WalkTooShort { .. } => {
+                Weight::Asked
+            }
             _ => Weight::Trouble,
         }
     }
@@ -69,6 +97,11 @@ impl Remark {
             Remark::NoCurrent => Some("fixed_current"),
             Remark::FitReplaced { .. } => Some("fit"),
             Remark::DriftNeedsLeastSquares | Remark::DriftTied => Some("balance_zero"),
+            Remark::WalkUnused
+            | Remark::WalkNote { .. }
+            | Remark::WalkAssumed { .. }
+            | Remark::WalkRefused { .. }
+            | Remark::WalkTooShort { .. } => Some("walk"),
             _ => None,
         }
     }
@@ -100,6 +133,17 @@ impl Remark {
                  these readings can show it. Readings at no current in between, a mixed order, or zeroing the balance \
                  before each reading would settle it.",
                 if *raised { "raised" } else { "lowered" }
+            ),
+            Remark::WalkUnused => "There is no walk of a probe yet, so the typed length was used.".into(),
+            Remark::WalkNote { text } => format!("Walk of the probe: {text}"),
+            Remark::WalkAssumed { position, field } => format!(
+                "The walk has no headings that say what its columns hold: positions in {position} and probe readings in \
+                 {field} were assumed. Headings such as x / mm and B / mT would settle it."
+            ),
+            Remark::WalkRefused { why } => Remark::walk_refused(*why),
+            Remark::WalkTooShort { percent } => format!(
+                "At an end of the walk the field is still {percent:.0} % of that in the middle. What lies beyond is not in \
+                 the effective length, so the true one is longer: walk on until the probe shows next to nothing."
             ),
             Remark::FitReplaced { why: LineError::NotSettled } => {
                 "The line for uncertainties in both coordinates did not settle; ordinary least squares was used.".into()

@@ -1,5 +1,6 @@
 //! The way itself, stage by stage: [`work`].
 
+use crate::field::monte_carlo::{self, Outcome};
 use crate::field::{
     self, Budget, Comparison, FluxDensity, Gradient, SchoolBasis, Term, compare, flux_density,
 };
@@ -7,16 +8,18 @@ use crate::figures::Unit;
 use crate::findings::{self, FamilySeen, Finding, Seen};
 use crate::line::extreme::{self, Bars, Extremes, Stopped};
 use crate::line::joint::{self, Joint, One};
+use crate::line::residual_tests::{self, ResidualTests};
 use crate::line::triangle::{self, Triangle};
 use crate::line::with_drift::WithDrift;
-use crate::line::{Datum, Fitted, LineError, both_errors, least_squares, weighted};
+use crate::line::{Datum, Fitted, Line, LineError, both_errors, least_squares, weighted};
 use crate::readings::points::{self, Request};
 use crate::readings::reversal;
 use crate::readings::setup::{self, Typed};
 use crate::readings::{Family, Ordinate, Point, Readings, Setup, Varied};
 use crate::table::{self, Cell, Role, Table};
 
-use super::input::{self, BalanceZero, Job, WorstLineRule};
+use super::input::{self, BalanceZero, Job, StatedUncertainties, WorstLineRule};
+use super::walk::{self, Walked};
 use super::words::Remark;
 
 /// Everything that the stages found, in their own types. [`Working::analysis`] and [`Working::sheet`] make of it what
@@ -35,6 +38,10 @@ pub struct Working {
     pub series: Vec<Series>,
     /// One flux density for all series, where there are several and they agree.
     pub joint: Option<JointField>,
+    /// The walk of a probe along the wire, where there is one.
+    pub walked: Option<Walked>,
+    /// The simulation that checks the budget, where one was asked for and there is one flux density.
+    pub monte_carlo: Option<Outcome>,
     /// The comparison with the probe, where there is one flux density and a probe reading.
     pub comparison: Option<Comparison>,
     /// What looks wrong on the bench.
@@ -54,6 +61,10 @@ pub struct Series {
     pub best: Result<Fitted, LineError>,
     /// Least squares through the origin, beside it.
     pub origin: Option<Fitted>,
+    /// The line of x on y turned back, where least squares with a free intercept was used.
+    pub inverse: Option<InverseLine>,
+    /// Patterns in the residuals of the best line.
+    pub residual_tests: Option<ResidualTests>,
     /// The extreme lines: through boxes when x has uncertainties too.
     pub extremes: Result<Extremes, Stopped>,
     /// Whether they were sought through boxes.
@@ -72,6 +83,15 @@ pub struct Series {
     pub flux_density_through_origin: Option<f64>,
 }
 
+/// What the readings give if it was x that was read and y that was set.
+#[derive(Clone, Copy, Debug)]
+pub struct InverseLine {
+    /// The line.
+    pub line: Line,
+    /// The flux density, T.
+    pub flux_density: Option<f64>,
+}
+
 /// One flux density for all series.
 #[derive(Clone, Debug)]
 pub struct JointField {
@@ -87,7 +107,8 @@ pub fn work(job: &Job) -> Working {
     let mut remarks = Vec::new();
     let table = table::read(&job.table, &super::convert::choices(job, &mut remarks));
     let mut of_setup = Vec::new();
-    let setup = setup::read(&typed(job), &mut of_setup);
+    let mut setup = setup::read(&typed(job), &mut of_setup);
+    let walked = walk::take(job, &mut setup, &mut remarks);
     let request = Request {
         table: &table,
         setup: &setup,
@@ -144,6 +165,13 @@ pub fn work(job: &Job) -> Working {
             compare_with_probe(j.value.value, None, Some(j.budget.expanded()), &setup)
         }),
     };
+    let monte_carlo = match &series[..] {
+        [only] => only
+            .flux_density
+            .as_ref()
+            .and_then(|found| simulate(job, found)),
+        _ => None,
+    };
     if !readings.points.is_empty() && series.iter().all(|s| s.flux_density.is_none()) {
         remarks.extend(what_is_missing(&readings, &series));
     }
@@ -154,6 +182,8 @@ pub fn work(job: &Job) -> Working {
         readings,
         series,
         joint,
+        walked,
+        monte_carlo,
         comparison,
         findings,
         remarks,
@@ -171,6 +201,8 @@ fn typed(job: &Job) -> Typed<'_> {
         lever_ratio: &a.lever_ratio,
         balance_resolution: &a.balance_resolution,
         current_resolution: &a.current_resolution,
+        balance_calibration: &a.balance_calibration,
+        current_calibration: &a.current_calibration,
         fixed_current: &job.fixed_current,
         probe: &job.probe.reading,
         probe_uncertainty: &job.probe.uncertainty,
@@ -251,20 +283,37 @@ fn solve(
         let gradient = gradient(job, fitted, &extremes, &data, drift.as_ref(), readings);
         flux_density::find(gradient, terms.clone()?)
     });
-    let flux_density_through_origin = origin.filter(|_| changes).and_then(|fitted| {
+    let tesla_of = |line: Line| {
         let gradient = Gradient {
-            value: fitted.line.gradient,
+            value: line.gradient,
             standard: None,
             degrees_of_freedom: f64::INFINITY,
             school: None,
         };
-        Some(flux_density::find(gradient, terms?)?.tesla)
+        Some(flux_density::find(gradient, terms.clone()?)?.tesla)
+    };
+    let flux_density_through_origin = origin
+        .filter(|_| changes)
+        .and_then(|fitted| tesla_of(fitted.line));
+    let ordinary = best
+        .as_ref()
+        .ok()
+        .filter(|_| job.fit == input::Fit::LeastSquares && drift.is_none());
+    let inverse = ordinary.and_then(Fitted::inverted).map(|line| InverseLine {
+        line,
+        flux_density: tesla_of(line),
     });
+    let residual_tests = best
+        .as_ref()
+        .ok()
+        .and_then(|fitted| residual_tests::of(&fitted.line, &data, fitted.chi_squared.is_some()));
     Series {
         points,
         drift,
         best,
         origin,
+        inverse,
+        residual_tests,
         extremes,
         bars,
         bars_only,
@@ -289,6 +338,9 @@ fn best_line(job: &Job, data: &[Datum], remarks: &mut Vec<Remark>) -> Result<Fit
             remarks.push(Remark::FitReplaced { why });
             least_squares::fit(data)
         }
+        Ok(fitted) if job.stated_uncertainties == StatedUncertainties::Relative => {
+            Ok(fitted.rescaled().unwrap_or(fitted))
+        }
         other => other,
     }
 }
@@ -306,7 +358,18 @@ fn terms(setup: &Setup, readings: &Readings, family: &Family) -> Option<Vec<Term
             terms.push(Term::times("lever ratio", setup.lever_ratio, None));
         }
     }
+    // What is wrong with a scale is the same for all points: it is in the gradient, and only its uncertainty is to come.
+    if let Some(fraction) = setup.balance_calibration {
+        terms.push(Term::times("balance calibration", 1.0, Some(fraction)));
+    }
+    if let Some(fraction) = setup.current_calibration {
+        terms.push(Term::over("ammeter calibration", 1.0, Some(fraction)));
+    }
     if readings.varied == Varied::Product {
+        let length = setup.length.filter(|l| family.length_m == Some(l.si));
+        if let Some(length) = length {
+            terms.push(Term::over("length", length.si, length.half_width).in_points());
+        }
         return Some(terms);
     }
     if readings.varied != Varied::Length {
@@ -344,14 +407,11 @@ fn gradient(
     drift: Option<&WithDrift>,
     readings: &Readings,
 ) -> Gradient {
-    let stated = fitted.chi_squared.is_some();
     let mut standard = fitted.gradient_error;
-    let mut degrees_of_freedom = if stated {
-        f64::INFINITY
-    } else {
-        fitted.degrees_of_freedom as f64
-    };
-    if !stated && findings::line::is_too_perfect(fitted, readings.resolution.unwrap_or(0.0)) {
+    let mut degrees_of_freedom = fitted.error_degrees_of_freedom;
+    if fitted.chi_squared.is_none()
+        && findings::line::is_too_perfect(fitted, readings.resolution.unwrap_or(0.0))
+    {
         // The scatter hides in the steps of the balance: what the steps allow takes its place.
         if let Ok(by_steps) = weighted::fit(data) {
             let widening = drift.map_or(1.0, |d| d.widening);
@@ -381,12 +441,20 @@ fn gradient(
 fn joinable(series: &Series) -> Option<One> {
     let (fitted, found) = (series.best.as_ref().ok()?, series.flux_density.as_ref()?);
     let per_gradient = found.per_gradient.abs();
-    if fitted.chi_squared.is_some() {
+    if let Some(chi_squared) = fitted.chi_squared {
+        // Errors from the scatter: chi-squared takes the place of the squares, and the error that of a scatter of 1.
+        let degrees_of_freedom = fitted.error_degrees_of_freedom;
+        let known = degrees_of_freedom.is_infinite();
+        let scatter = if known {
+            1.0
+        } else {
+            (chi_squared / degrees_of_freedom).sqrt()
+        };
         return Some(One {
             value: found.tesla,
-            per_scatter: per_gradient * fitted.gradient_error?,
-            squares: 0.0,
-            degrees_of_freedom: f64::INFINITY,
+            per_scatter: per_gradient * fitted.gradient_error? / scatter,
+            squares: if known { 0.0 } else { chi_squared },
+            degrees_of_freedom,
         });
     }
     let data: Vec<Datum> = series.points.iter().map(datum).collect();
@@ -412,6 +480,20 @@ fn joint_field(value: Joint, series: &[Series]) -> Option<JointField> {
         value,
         budget: field::joint::budget(&value, &found),
     })
+}
+
+/// More trials than this settle nothing further and only take time and memory.
+const MOST_TRIALS: u32 = 10_000_000;
+
+/// The simulation, where the job asks for one.
+fn simulate(job: &Job, found: &FluxDensity) -> Option<Outcome> {
+    let asked = job.monte_carlo;
+    if asked.trials == 0 {
+        return None;
+    }
+    let mut simulation = monte_carlo::of_flux_density(found, u64::from(asked.seed))?;
+    simulation.add(asked.trials.min(MOST_TRIALS) as usize);
+    simulation.finish()
 }
 
 fn compare_with_probe(

@@ -12,10 +12,14 @@ use super::{Fitted, Line, student};
 pub struct Band {
     /// The line.
     pub line: Line,
-    middle_x: f64,
-    height_variance: f64,
-    gradient_variance: f64,
-    factor: f64,
+    /// The x at which the line is best known.
+    pub middle_x: f64,
+    /// Standard error of the line's height there.
+    pub height_error: f64,
+    /// Standard error of the gradient.
+    pub gradient_error: f64,
+    /// Student's t for the confidence asked for.
+    pub factor: f64,
 }
 
 impl Band {
@@ -27,26 +31,21 @@ impl Band {
     /// JCGM 100:2008, H.3.4: u²(y) = u²(a) + x² u²(b) + 2 x u(a, b), here about the x where u(a, b) vanishes, so that a
     /// large offset in x costs no digits. Student's t for the degrees of freedom of the errors.
     pub fn of(fitted: &Fitted, confidence: f64) -> Option<Band> {
-        let gradient_error = fitted.gradient_error?;
         let factor = student::two_sided(confidence, fitted.error_degrees_of_freedom);
-        Band::with_factor(fitted, factor).filter(|_| gradient_error.is_finite())
-    }
-
-    /// The band whose half-width is `factor` standard errors.
-    pub fn with_factor(fitted: &Fitted, factor: f64) -> Option<Band> {
-        let gradient_variance = fitted.gradient_error? * fitted.gradient_error?;
+        let gradient_error = fitted.gradient_error?;
         let middle_x = match fitted.covariance {
             // Without an intercept of its own the line is sure of one place, the origin.
             None => 0.0,
-            Some(_) if gradient_variance == 0.0 => fitted.mean_x,
-            Some(covariance) => -covariance / gradient_variance,
+            Some(_) if gradient_error == 0.0 => fitted.mean_x,
+            Some(covariance) => -covariance / (gradient_error * gradient_error),
         };
         let height_error = fitted.height_error?;
-        (factor.is_finite() && middle_x.is_finite()).then_some(Band {
+        let finite = factor.is_finite() && middle_x.is_finite() && gradient_error.is_finite();
+        finite.then_some(Band {
             line: fitted.line,
             middle_x,
-            height_variance: height_error * height_error,
-            gradient_variance,
+            height_error,
+            gradient_error,
             factor,
         })
     }
@@ -68,8 +67,8 @@ impl Band {
     }
 
     fn variance(&self, x: f64) -> f64 {
-        let distance = x - self.middle_x;
-        self.height_variance + distance * distance * self.gradient_variance
+        let across = (x - self.middle_x) * self.gradient_error;
+        self.height_error * self.height_error + across * across
     }
 }
 

@@ -26,6 +26,10 @@ pub struct Typed<'a> {
     pub balance_resolution: &'a str,
     /// One step of the ammeter.
     pub current_resolution: &'a str,
+    /// How far the balance's scale may be wrong, in per cent of the reading.
+    pub balance_calibration: &'a str,
+    /// The same for the ammeter.
+    pub current_calibration: &'a str,
     /// The current when another quantity is varied.
     pub fixed_current: &'a str,
     /// The flux density to compare with.
@@ -62,6 +66,10 @@ pub struct Setup {
     pub balance_resolution: Option<Measured>,
     /// One step of the ammeter, A.
     pub current_resolution: Option<Measured>,
+    /// How far the balance's scale may be wrong, as a fraction of the reading.
+    pub balance_calibration: Option<f64>,
+    /// The same for the ammeter.
+    pub current_calibration: Option<f64>,
     /// The current when another quantity is varied, A.
     pub fixed_current: Option<Measured>,
     /// The flux density to compare with, T.
@@ -78,6 +86,8 @@ impl Default for Setup {
             lever_ratio: 1.0,
             balance_resolution: None,
             current_resolution: None,
+            balance_calibration: None,
+            current_calibration: None,
             fixed_current: None,
             probe: None,
         }
@@ -196,6 +206,8 @@ pub fn read(typed: &Typed, remarks: &mut Vec<Remark>) -> Setup {
         });
     }
     setup.wires = count("wires", typed.wires, remarks);
+    setup.balance_calibration = fraction("balance_calibration", typed.balance_calibration, remarks);
+    setup.current_calibration = fraction("current_calibration", typed.current_calibration, remarks);
     setup.lever_ratio = ratio("lever_ratio", typed.lever_ratio, remarks);
     setup
 }
@@ -405,6 +417,29 @@ fn ratio(field: &'static str, text: &str, remarks: &mut Vec<Remark>) -> f64 {
             1.0
         }
     }
+}
+
+/// A percentage of the reading, as a fraction; a bare number is per cent.
+fn fraction(field: &'static str, text: &str, remarks: &mut Vec<Remark>) -> Option<f64> {
+    let text = text.trim();
+    if text.is_empty() {
+        return None;
+    }
+    let percent = match Uncertainty::parse(text, DecimalMark::Either) {
+        Ok(Uncertainty::Percent(figure)) => Some(figure.value),
+        Ok(Uncertainty::Absolute(figure)) if figure.unit.is_none() => Some(figure.value),
+        _ => None,
+    };
+    let usable = percent.filter(|p| (0.0..=50.0).contains(p));
+    if usable.is_none() {
+        remarks.push(Remark::FieldUnread {
+            field,
+            why: format!(
+                "“{text}” is not a percentage of the reading from 0 to 50; something like 0.5 % would do. It was left out."
+            ),
+        });
+    }
+    usable.map(|p| p / 100.0).filter(|p| *p > 0.0)
 }
 
 #[cfg(test)]

@@ -1,0 +1,127 @@
+//! The walk of a probe along the wire: its effective length, and that length in place of the typed one.
+
+use crate::field::FluxDensity;
+use crate::field::effective_length::{self, EffectiveLength, Station, WalkError};
+use crate::figures::round::{self, Digits};
+use crate::figures::{DecimalMark, Figure, Unit};
+use crate::readings::setup::Measured;
+use crate::readings::walk::{self, Walk};
+use crate::readings::{Setup, Varied};
+
+use super::input::Job;
+use super::words::Remark;
+
+/// More than this of the middle field at an end of the walk is worth a word.
+const MUCH_LEFT: f64 = 0.05;
+
+/// A walk and what it gives.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Walked {
+    /// The places, as read.
+    pub walk: Walk,
+    /// The effective length.
+    pub length: EffectiveLength,
+    /// Whether it took the place of the typed length.
+    pub used: bool,
+}
+
+/// The effective length of the walk, if there is one; it takes the typed length's place in `setup` when the job says so.
+pub fn take(job: &Job, setup: &mut Setup, remarks: &mut Vec<Remark>) -> Option<Walked> {
+    if job.walk.table.trim().is_empty() {
+        if job.walk.use_length {
+            remarks.push(Remark::WalkUnused);
+        }
+        return None;
+    }
+    let walk = walk::read(&job.walk.table);
+    let of_table = walk
+        .notes
+        .iter()
+        .filter(|note| note.weight != crate::table::Weight::Told);
+    remarks.extend(of_table.map(|note| Remark::WalkNote {
+        text: note.to_string(),
+    }));
+    if let Some((position, field)) = walk.assumed {
+        remarks.push(Remark::WalkAssumed {
+            position: position.symbol(),
+            field: field.symbol(),
+        });
+    }
+    let stations: Vec<Station> = walk
+        .places
+        .iter()
+        .map(|p| Station {
+            x_m: p.x_m,
+            u_x_m: p.u_x_m,
+            flux_density_t: p.flux_density_t,
+            u_t: p.u_t,
+        })
+        .collect();
+    let length = match effective_length::find(&stations) {
+        Ok(length) => length,
+        Err(why) => {
+            remarks.push(Remark::WalkRefused { why });
+            return None;
+        }
+    };
+    if length.left_at_ends > MUCH_LEFT {
+        remarks.push(Remark::WalkTooShort {
+            percent: 100.0 * length.left_at_ends,
+        });
+    }
+    let used = job.walk.use_length && length.length_m > 0.0;
+    if used {
+        setup.length = measured(&length).or(setup.length);
+    }
+    Some(Walked { walk, length, used })
+}
+
+/// The effective length as if it had been typed, in cm, with the figures that its uncertainty leaves.
+fn measured(found: &EffectiveLength) -> Option<Measured> {
+    let unit = Unit::CENTIMETRE;
+    let (length, u) = (unit.from_si(found.length_m), unit.from_si(found.u_length_m));
+    let text = if u > 0.0 {
+        round::with_uncertainty(length, u, Digits::Two).value
+    } else {
+        round::to_significant(length, 4)
+    };
+    let figure = Figure::parse(&format!("{text} {}", unit.symbol()), DecimalMark::Point);
+    Some(Measured {
+        figure: figure.ok()?,
+        si: found.length_m,
+        half_width: (found.u_length_m > 0.0).then_some(found.u_length_m),
+    })
+}
+
+/// B times length from the balance, T m, with its standard uncertainty: what the probe's integral can be compared with
+/// whatever length was used. `None` where the length was varied or is not in the calculation.
+pub fn product_from_balance(found: &FluxDensity, varied: Varied) -> Option<(f64, Option<f64>)> {
+    if matches!(varied, Varied::Length | Varied::Product) {
+        return None;
+    }
+    let length_m = found.terms.iter().find(|t| t.name == "length")?.value;
+    let standard = found.budget.as_ref().map(|budget| {
+        let others = budget.sources.iter().filter(|s| s.name != "length");
+        let squares: f64 = others.map(|s| s.contribution() * s.contribution()).sum();
+        squares.sqrt() * length_m
+    });
+    Some((found.tesla * length_m, standard))
+}
+
+impl Remark {
+    /// The sentence about a walk that gives no length.
+    pub(super) fn walk_refused(why: WalkError) -> String {
+        match why {
+            WalkError::TooFew { places: 0 } => "In the walk of the probe no row has both a position and a reading. Two \
+                columns are needed, such as x / mm and B / mT."
+                .into(),
+            WalkError::TooFew { places } => format!(
+                "The walk of the probe has {places} usable {}; three different ones are needed at least, and ten or more \
+                 to be worth anything.",
+                if places == 1 { "place" } else { "places" }
+            ),
+            WalkError::NoField => "The walk of the probe shows no field in its middle, so there is no effective length."
+                .into(),
+        }
+    }
+}
