@@ -8,8 +8,8 @@ use yokeline_tests::{close, columns, data};
 fn sets() -> Vec<Vec<Datum>> {
     let columns = columns("scipy/lines.csv");
     let mut sets: Vec<Vec<Datum>> = Vec::new();
-    for i in 0..columns[0].len() {
-        let set = columns[0][i] as usize;
+    for (i, set) in columns[0].iter().enumerate() {
+        let set = *set as usize;
         if sets.len() <= set {
             sets.push(Vec::new());
         }

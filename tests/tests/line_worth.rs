@@ -96,12 +96,9 @@ fn both_conventions_for_stated_uncertainties() {
 fn runs_of_signs() {
     let table = columns("reference/runs_exact.csv");
     let mut seen = 0;
-    for i in 0..table[0].len() {
-        let (above, below, runs) = (
-            table[0][i] as usize,
-            table[1][i] as usize,
-            table[2][i] as usize,
-        );
+    for (i, above) in table[0].iter().enumerate() {
+        let (above, below) = (*above as usize, table[1][i] as usize);
+        let runs = table[2][i] as usize;
         let signs = arrangement(above, below, runs);
         let found = residual_tests::runs(&signs).unwrap();
         assert_eq!((found.above, found.below, found.runs), (above, below, runs));

@@ -4,8 +4,10 @@ use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{Document, Element, HtmlElement, HtmlInputElement, HtmlSelectElement};
 use yokeline_core::job::Varied;
 
+use super::choice::Choice;
 use super::elements::{Shown, find, mark, set_text, set_value, show};
-use super::state::{Choice, Field, State, place_of};
+use super::field::{Field, place_of};
+use super::state::State;
 use super::words;
 
 /// The apparatus's part of the page, with the lists of choices wherever they stand.

@@ -9,9 +9,11 @@ use web_sys::{
 use yokeline_core::table::from_clipboard;
 
 use super::app::{self, send};
+use super::choice::Choice;
 use super::elements::{index, mark};
+use super::field::Field;
 use super::listener::Listener;
-use super::state::{Choice, Field, Msg, WINDOW};
+use super::state::{Msg, WINDOW};
 use super::{edit, example, files, print, take};
 
 /// Hooks the page up.

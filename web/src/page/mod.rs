@@ -4,14 +4,18 @@
 //! [`update`](state::update) is plain Rust. Everything shown is derived from the job by the parts below, each of which owns
 //! one piece of index.html and changes only what has changed, so that the field being typed in keeps its caret.
 //!
-//! - plain Rust, tested without a browser: [`state`], [`edit`] (a table's rows and cells), [`example`], [`words`]
-//!   (labels), [`algebra`] (the lines behind each figure);
+//! - plain Rust, tested without a browser: [`state`], [`field`] and [`choice`] (where what is typed and chosen stands in
+//!   the job), [`edit`] (a table's rows and cells), [`example`], [`words`] (labels), [`headline`] (the result in a line),
+//!   [`algebra`] (the lines behind each figure);
 //! - in the browser: `app` (who owns the state, and what happens after each message), `events` (what people do, turned
 //!   into messages), then a file for each part of the page.
 
 pub mod algebra;
+pub mod choice;
 pub mod edit;
 pub mod example;
+pub mod field;
+pub mod headline;
 pub mod state;
 pub mod words;
 

@@ -5,7 +5,8 @@ use web_sys::{Document, Element};
 use yokeline_core::job::output::{Finding, Note};
 
 use super::elements::{Shown, add, find, mark, set_text, show};
-use super::state::{State, Status, place_of};
+use super::field::place_of;
+use super::state::{State, Status};
 use super::words;
 
 /// So many notes are shown; of more than these the rest is counted.

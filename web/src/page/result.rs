@@ -76,14 +76,14 @@ impl ResultPart {
 
     /// Shows the figures; one that is open stays open.
     pub fn show(&mut self, document: &Document, state: &State) -> Shown {
-        let headline = algebra::headline(state.analysis());
-        let why = algebra::why_none(state.job(), state.analysis());
+        let value = headline::headline(state.analysis());
+        let why = headline::why_none(state.job(), state.analysis());
         set_text(&self.answer, headline.as_deref().unwrap_or("—"));
-        let answers = algebra::headlines(state.analysis());
+        let answers = headline::headlines(state.analysis());
         show(&self.symbol, headline.is_some() || answers.is_empty())?;
         self.more
-            .show(document, algebra::beside(state.analysis()))?;
-        let doubt = algebra::doubt(state.analysis());
+            .show(document, headline::beside(state.analysis()))?;
+        let doubt = headline::doubt(state.analysis());
         set_text(
             &self.doubt,
             &doubt.as_ref().map_or_else(String::new, |field| {
@@ -99,10 +99,13 @@ impl ResultPart {
             (Some(headline), None) => headline.clone(),
             (None, _) if answers.is_empty() && why.is_empty() => "—".to_owned(),
             (None, _) if answers.is_empty() => why,
-            (None, _) => algebra::in_short(state.analysis()),
+            (None, _) => headline::in_short(state.analysis()),
         };
         set_text(&self.bar, &in_short);
-        set_text(&self.bar_kind, &algebra::kind_of_headline(state.analysis()));
+        set_text(
+            &self.bar_kind,
+            &headline::kind_of_headline(state.analysis()),
+        );
         self.answers.show(document, answers)?;
 
         let entries = algebra::entries(state.job(), state.analysis());
