@@ -36,9 +36,23 @@ pub fn analyse(job: wasm_bindgen::JsValue) -> Result<wasm_bindgen::JsValue, wasm
     Ok(analysis.serialize(&serde_wasm_bindgen::Serializer::json_compatible())?)
 }
 
-/// Brings the page to life. Called by the bindings as soon as the module is there.
+/// The simulation that a job asks for, for a worker: takes the job as the text of its file and gives a plain object in the
+/// shape of [`yokeline_core::job::output::MonteCarlo`], or null where there is none.
+#[cfg(target_arch = "wasm32")]
+#[wasm_bindgen]
+pub fn simulate(job: &str) -> wasm_bindgen::JsValue {
+    let Ok(job) = keep::file::from_json(job) else {
+        return wasm_bindgen::JsValue::NULL;
+    };
+    let outcome = yokeline_core::job::analyse(&job).monte_carlo;
+    serde_wasm_bindgen::to_value(&outcome).unwrap_or(wasm_bindgen::JsValue::NULL)
+}
+
+/// Brings the page to life, where there is one: a worker has none. Called by the bindings as soon as the module is there.
 #[cfg(target_arch = "wasm32")]
 #[wasm_bindgen(start)]
 pub fn start() {
-    page::start();
+    if web_sys::window().is_some() {
+        page::start();
+    }
 }

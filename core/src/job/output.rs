@@ -1,6 +1,6 @@
 //! What was found: the [`Analysis`], in SI throughout, with the units that people would like to see beside it.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::input::{Fit, Varied};
 
@@ -270,7 +270,7 @@ pub struct EffectiveLength {
 }
 
 /// What the simulated repetitions of the whole calculation say, tesla.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct MonteCarlo {
     /// How many trials.
     pub trials: usize,

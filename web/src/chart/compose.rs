@@ -6,7 +6,8 @@ use yokeline_core::job::output::{Analysis, Axes, Axis, BestLine, Point, Straight
 use super::clip::{self, Place, Window};
 use super::layout::text_width;
 use super::scene::{
-    GraphChoice, KeyEntry, Line, LineKind, MOST_POINTS_DRAWN, Mark, Ruled, Sample, Scene,
+    BandEdge, BandKind, GraphChoice, KeyEntry, Line, LineKind, MOST_POINTS_DRAWN, Mark, Ruled,
+    Sample, Scene,
 };
 use super::ticks::{Extent, LARGEST, Scale};
 use super::wording::{self, unit_si};
@@ -107,6 +108,56 @@ pub(super) fn straights(analysis: &Analysis, choice: &GraphChoice) -> Vec<Uncut>
         });
     }
     lines
+}
+
+/// Into so many pieces the curved edge of a band is cut: at the width of a page none is seen as straight.
+const BAND_PIECES: usize = 48;
+
+/// The edges of both bands of the only best line.
+pub(super) fn bands(analysis: &Analysis, window: &Window) -> Vec<BandEdge> {
+    let best = best_lines(analysis);
+    let ([(_, _, line)], axes) = (best.as_slice(), &analysis.axes) else {
+        return Vec::new();
+    };
+    let Some(band) = line.band else {
+        return Vec::new();
+    };
+    let (unit_x, unit_y) = (unit_si(&axes.x), unit_si(&axes.y));
+    let edge = |kind: BandKind, side: f64| {
+        let own = if kind == BandKind::Reading {
+            band.reading_sd
+        } else {
+            0.0
+        };
+        let place = |piece: usize| {
+            let share = piece as f64 / BAND_PIECES as f64;
+            let x = window.left + share * (window.right - window.left);
+            let across = (x * unit_x - band.middle_x) * band.gradient_standard_error;
+            let height = band.height_standard_error;
+            let half =
+                band.coverage_factor * (height * height + across * across + own * own).sqrt();
+            (
+                x,
+                (line.gradient * x * unit_x + line.intercept + side * half) / unit_y,
+            )
+        };
+        let mut pieces: Vec<BandEdge> = Vec::new();
+        for piece in 0..BAND_PIECES {
+            let Some((from, to)) = clip::segment(place(piece), place(piece + 1), window) else {
+                continue;
+            };
+            match pieces.last_mut() {
+                Some(last) if last.places.last() == Some(&from) => last.places.push(to),
+                _ => pieces.push(BandEdge {
+                    kind,
+                    places: vec![from, to],
+                }),
+            }
+        }
+        pieces
+    };
+    let sides = |kind| [edge(kind, -1.0), edge(kind, 1.0)].concat();
+    [sides(BandKind::Line), sides(BandKind::Reading)].concat()
 }
 
 pub(super) fn equations(analysis: &Analysis) -> Vec<String> {
@@ -332,6 +383,14 @@ pub(super) fn key(scene: &Scene) -> Vec<KeyEntry> {
         let told_already = kind == LineKind::Best && scene.series.len() > 1;
         if !told_already && scene.lines.iter().any(|line| line.kind == kind) {
             add(Sample::Line(kind, 0), name);
+        }
+    }
+    for (kind, name) in [
+        (BandKind::Line, "line, 95 %"),
+        (BandKind::Reading, "a new reading, 95 %"),
+    ] {
+        if scene.bands.iter().any(|edge| edge.kind == kind) {
+            add(Sample::Band(kind), name);
         }
     }
     if scene.triangle.is_some() {

@@ -8,7 +8,7 @@ use plotters_backend::DrawingBackend;
 use super::clip::{self, Place, Window};
 use super::layout::{self, Area, KeyPlace, Layout, SAMPLE, text_width};
 use super::pen::{Drawn, Lettering, Pen};
-use super::scene::{LineKind, Mark, Sample, Scene};
+use super::scene::{BandKind, LineKind, Mark, Sample, Scene};
 use super::theme::{Colour, Palette, Theme};
 
 /// Half the size of a mark.
@@ -89,6 +89,14 @@ pub fn dashes(kind: LineKind, family: usize) -> &'static [f64] {
         LineKind::Steepest => &[9.0, 4.0],
         LineKind::Shallowest => &[3.0, 3.0],
         LineKind::ThroughOrigin => &[9.0, 3.0, 2.0, 3.0],
+    }
+}
+
+/// The same for the edge of a band.
+pub fn band_dashes(kind: BandKind) -> &'static [f64] {
+    match kind {
+        BandKind::Line => &[5.0, 2.5],
+        BandKind::Reading => &[1.5, 3.0],
     }
 }
 
@@ -282,10 +290,8 @@ impl<DB: DrawingBackend> Drawing<'_, DB> {
             // Thousands of marks would hide what was found in them.
             self.lines()?;
         }
-        if let Some(mark) = scene
-            .selected
-            .and_then(|index| scene.points.iter().find(|mark| mark.index == index))
-        {
+        let ringed = |mark: &&Mark| scene.selected.contains(&mark.index);
+        for mark in scene.points.iter().filter(ringed) {
             let at = self.layout.pixel_in_frame((mark.x, mark.y));
             // It may have been thinned out.
             self.mark(mark)?;
@@ -297,6 +303,15 @@ impl<DB: DrawingBackend> Drawing<'_, DB> {
     }
 
     fn lines(&mut self) -> Drawn<DB> {
+        for edge in &self.scene.bands {
+            let places: Vec<Place> = edge
+                .places
+                .iter()
+                .map(|place| self.layout.pixel(*place))
+                .collect();
+            let (strokes, colour) = (band_dashes(edge.kind), self.palette.best);
+            self.pen.dashed_path(&places, strokes, colour, HAIR)?;
+        }
         for line in &self.scene.lines {
             let colour = self.line_colour(line.kind, line.family);
             let (from, to) = (self.layout.pixel(line.from), self.layout.pixel(line.to));
@@ -515,6 +530,11 @@ impl<DB: DrawingBackend> Drawing<'_, DB> {
                     colour,
                     THIN,
                 )?;
+            }
+            Sample::Band(kind) => {
+                let (from, to) = ((left, middle), (left + SAMPLE, middle));
+                let (strokes, colour) = (band_dashes(kind), self.palette.best);
+                self.pen.dashed(from, to, strokes, colour, HAIR)?;
             }
             Sample::Triangle => {
                 let (right, top, low) = (left + SAMPLE - 4.0, middle - 5.0, middle + 4.0);

@@ -62,22 +62,43 @@ impl<DB: DrawingBackend> Pen<'_, DB> {
         colour: Colour,
         width: f64,
     ) -> Drawn<DB> {
-        let (dx, dy) = (to.0 - from.0, to.1 - from.1);
-        let length = dx.hypot(dy);
-        if pattern.is_empty() || length == 0.0 || !length.is_finite() {
-            return self.path(&[from, to], colour, width);
-        }
-        let at = |along: f64| (from.0 + dx * along / length, from.1 + dy * along / length);
-        let mut along = 0.0;
-        for (index, part) in pattern.iter().cycle().enumerate() {
-            if along >= length {
-                break;
+        self.dashed_path(&[from, to], pattern, colour, width)
+    }
+
+    /// The same along several straight pieces, the pattern going on from one to the next.
+    pub fn dashed_path(
+        &mut self,
+        places: &[Place],
+        pattern: &[f64],
+        colour: Colour,
+        width: f64,
+    ) -> Drawn<DB> {
+        let mut parts = pattern.iter().cycle().enumerate();
+        let Some((mut index, mut left)) = parts.next().map(|(i, part)| (i, *part)) else {
+            return self.path(places, colour, width);
+        };
+        for pair in places.windows(2) {
+            let &[from, to] = pair else { continue };
+            let (dx, dy) = (to.0 - from.0, to.1 - from.1);
+            let length = dx.hypot(dy);
+            if !length.is_finite() {
+                continue;
             }
-            let end = (along + part).min(length);
-            if index % 2 == 0 {
-                self.path(&[at(along), at(end)], colour, width)?;
+            let at = |along: f64| (from.0 + dx * along / length, from.1 + dy * along / length);
+            let mut along = 0.0;
+            while along < length {
+                let end = (along + left).min(length);
+                if index % 2 == 0 {
+                    self.path(&[at(along), at(end)], colour, width)?;
+                }
+                left -= end - along;
+                along = end;
+                if left <= 0.0
+                    && let Some((next, part)) = parts.next()
+                {
+                    (index, left) = (next, *part);
+                }
             }
-            along = end;
         }
         Ok(())
     }

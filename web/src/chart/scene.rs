@@ -8,8 +8,8 @@ use yokeline_core::job::output::{Analysis, Axis};
 
 use super::clip::{Place, Window};
 use super::compose::{
-    best_lines, corner, equations, horizontal, key, labels, marks, resolution, straights, thin_out,
-    usual_title, vertical, widest, window,
+    bands, best_lines, corner, equations, horizontal, key, labels, marks, resolution, straights,
+    thin_out, usual_title, vertical, widest, window,
 };
 use super::ticks::Scale;
 use super::wording::{self, unit_si};
@@ -30,6 +30,8 @@ pub struct GraphChoice {
     pub through_origin: bool,
     /// The gradient triangle.
     pub triangle: bool,
+    /// How well the line is known, and where one new reading is to be expected, both at 95 %.
+    pub band: bool,
     /// What each kind of line and mark means, above the frame.
     pub key: bool,
     /// Paper and scales only: for a sheet on which the student plots the points.
@@ -44,6 +46,7 @@ impl Default for GraphChoice {
             worst_lines: true,
             through_origin: false,
             triangle: true,
+            band: false,
             key: true,
             blank: false,
         }
@@ -69,6 +72,8 @@ pub struct Scene {
     pub bars: bool,
     /// Straight lines, cut to the frame.
     pub lines: Vec<Line>,
+    /// The edges of the bands about the only best line, in pieces cut to the frame.
+    pub bands: Vec<BandEdge>,
     /// The gradient triangle.
     pub triangle: Option<Corners>,
     /// The labels of the series; one empty label when there is one series.
@@ -85,8 +90,8 @@ pub struct Scene {
     pub remarks: Vec<String>,
     /// What to say in the frame when there is nothing to draw.
     pub empty: Option<String>,
-    /// The selected point, as an index into the points of the analysis.
-    pub selected: Option<usize>,
+    /// The points with a ring about them, as indices into the points of the analysis.
+    pub selected: Vec<usize>,
     /// Room for the texts left of the frame, in heights of their type.
     pub room_left: f64,
     /// Room for the texts right of the frame, in heights of their type.
@@ -164,6 +169,24 @@ pub struct Line {
     pub text: String,
 }
 
+/// What lies between two edges.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum BandKind {
+    /// The true line, with 95 % confidence at any one x.
+    Line,
+    /// One new reading, likewise.
+    Reading,
+}
+
+/// A piece of the edge of a band.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BandEdge {
+    /// Which band.
+    pub kind: BandKind,
+    /// Its places, from left to right.
+    pub places: Vec<Place>,
+}
+
 /// The gradient triangle: its two corners on the best line, left one first.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Corners {
@@ -193,6 +216,8 @@ pub enum Sample {
     Excluded,
     /// A line of a series.
     Line(LineKind, usize),
+    /// The edge of a band.
+    Band(BandKind),
     /// The sides of the triangle.
     Triangle,
 }
@@ -246,6 +271,9 @@ impl Scene {
             .iter()
             .filter_map(|line| line.cut(&window))
             .collect();
+        if choice.band {
+            scene.bands = bands(analysis, &window);
+        }
         scene.equations = equations(analysis);
         if let ([(_, _, line)], false) = (
             best_lines(analysis).as_slice(),
@@ -350,6 +378,7 @@ impl Scene {
             drawn,
             bars,
             lines: Vec::new(),
+            bands: Vec::new(),
             triangle: None,
             series: Vec::new(),
             key: Vec::new(),
@@ -358,7 +387,7 @@ impl Scene {
             intercept: None,
             remarks: Vec::new(),
             empty: None,
-            selected: None,
+            selected: Vec::new(),
             room_left: widest(y.scale.ticks.iter().map(|tick| tick.text.as_str())),
             room_right: 0.0,
             x,

@@ -13,9 +13,10 @@ use super::words::{
     decimals, figures, gradient_unit, gradient_unit_si, on_axis, rows, unit_si,
     value_with_uncertainty, with_unit,
 };
+use super::worth;
 
 /// One figure of the result.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Entry {
     /// A name for the document: `gradient`.
     pub key: String,
@@ -25,6 +26,8 @@ pub struct Entry {
     pub value: String,
     /// How it was got, line by line.
     pub lines: Vec<String>,
+    /// What it is made of: name and share in per cent, drawn as bars.
+    pub shares: Vec<(String, f64)>,
 }
 
 /// Every figure that the analysis gives, in the order in which they are read.
@@ -49,15 +52,17 @@ pub fn entries(job: &Job, analysis: &Analysis) -> Vec<Entry> {
     entries.extend(through_origin(job, analysis));
     entries.extend(comparison(analysis));
     entries.extend(straightness(analysis));
+    entries.extend(worth::entries(job, analysis));
     entries
 }
 
-fn entry(key: &str, name: &str, value: String, lines: Vec<String>) -> Entry {
+pub(super) fn entry(key: &str, name: &str, value: String, lines: Vec<String>) -> Entry {
     Entry {
         key: key.to_owned(),
         name: name.to_owned(),
         value,
         lines,
+        shares: Vec::new(),
     }
 }
 
@@ -125,12 +130,19 @@ fn standard(flux_density: &FluxDensity) -> Option<Entry> {
             ));
         }
     }
-    Some(entry(
-        "standard",
-        "B, standard uncertainty (95 %)",
-        flux_density.text_standard.clone(),
-        lines,
-    ))
+    let shares = flux_density
+        .budget
+        .iter()
+        .map(|part| (part.source.clone(), part.share_percent));
+    Some(Entry {
+        shares: shares.collect(),
+        ..entry(
+            "standard",
+            "B, standard uncertainty (95 %)",
+            flux_density.text_standard.clone(),
+            lines,
+        )
+    })
 }
 
 fn of_family(analysis: &Analysis, family: &Family, number: usize) -> Option<Entry> {
@@ -486,7 +498,7 @@ fn as_typed(value: f64, typed: &str) -> String {
     }
 }
 
-fn tesla(value: f64, unit: &str, significant: u32) -> String {
+pub(super) fn tesla(value: f64, unit: &str, significant: u32) -> String {
     let in_unit = if unit == "mT" { value * 1e3 } else { value };
     with_unit(&figures(in_unit, significant), unit)
 }

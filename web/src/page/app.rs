@@ -15,6 +15,7 @@ use super::grid::GridPart;
 use super::listener::Listener;
 use super::notes::NotesPart;
 use super::result::ResultPart;
+use super::simulate::SimulationPart;
 use super::state::{Msg, Source, State, update};
 use super::take::TakePart;
 use super::trouble;
@@ -33,6 +34,7 @@ pub struct App {
     graph: GraphPart,
     result: ResultPart,
     notes: NotesPart,
+    simulation: SimulationPart,
     take: TakePart,
     kept_revision: u64,
     keeping: Closure<dyn FnMut()>,
@@ -182,6 +184,7 @@ impl App {
         self.apparatus.show(&self.document, &self.state)?;
         self.result.show(&self.document, &self.state)?;
         self.notes.show(&self.document, &self.state)?;
+        self.simulation.show(&self.document, &self.state)?;
         self.take.show(&self.state)?;
         if self.graph.show(&self.document, &self.state)? {
             self.ask_for_painting()?;
@@ -300,6 +303,7 @@ fn set_up() -> Shown {
         graph: GraphPart::find(&document)?,
         result: ResultPart::find(&document)?,
         notes: NotesPart::find(&document)?,
+        simulation: SimulationPart::find(&document)?,
         take: TakePart::find(&document)?,
         kept_revision: 0,
         keeping: Closure::new(|| {

@@ -1,22 +1,27 @@
 //! The fields of the apparatus, each with what is said of it beside it, and the lists of choices.
 
 use wasm_bindgen::{JsCast, JsValue};
-use web_sys::{Document, Element, HtmlElement, HtmlInputElement, HtmlSelectElement};
+use web_sys::{
+    Document, Element, HtmlElement, HtmlInputElement, HtmlSelectElement, HtmlTextAreaElement,
+};
 use yokeline_core::job::Varied;
 
-use super::choice::Choice;
+use super::choice::{Choice, Tick};
 use super::elements::{Shown, find, mark, set_text, set_value, show};
 use super::field::{Field, place_of};
 use super::state::State;
-use super::words;
+use super::{words, worth};
 
 /// The apparatus's part of the page, with the lists of choices wherever they stand.
 pub struct ApparatusPart {
     fields: Vec<(Field, HtmlInputElement)>,
+    walk: HtmlTextAreaElement,
+    walk_said: Element,
+    ticks: Vec<(Tick, HtmlInputElement)>,
     lists: Vec<(&'static str, HtmlSelectElement)>,
     said: Vec<(&'static str, Element)>,
     fixed_current: Element,
-    more: Element,
+    folded: Vec<Element>,
 }
 
 impl ApparatusPart {
@@ -25,7 +30,9 @@ impl ApparatusPart {
         let mut fields = Vec::new();
         let mut said = Vec::new();
         for field in Field::ALL {
-            fields.push((field, find(document, field.name())?));
+            if field != Field::Walk {
+                fields.push((field, find(document, field.name())?));
+            }
             if field != Field::Title {
                 said.push((
                     field.name(),
@@ -33,17 +40,30 @@ impl ApparatusPart {
                 ));
             }
         }
-        said.push(("varied", find(document, "varied-note")?));
+        for list in ["varied", "fit", "balance_zero"] {
+            said.push((list, find(document, &format!("{list}-note"))?));
+        }
+        let mut ticks = Vec::new();
+        for tick in Tick::ALL {
+            ticks.push((tick, find(document, tick.name())?));
+        }
         let mut lists = Vec::new();
         for list in Choice::LISTS {
             lists.push((list, find(document, list)?));
         }
         Ok(ApparatusPart {
             fields,
+            walk: find(document, Field::Walk.name())?,
+            walk_said: find(document, "walk-said")?,
+            ticks,
             lists,
             said,
             fixed_current: find(document, "fixed_current-field")?,
-            more: find(document, "more-apparatus")?,
+            folded: vec![
+                find(document, "more-apparatus")?,
+                find(document, "more-line")?,
+                find(document, "walk-part")?,
+            ],
         })
     }
 
@@ -52,6 +72,14 @@ impl ApparatusPart {
         let job = state.job();
         for (field, input) in &self.fields {
             set_value(input, field.of(job));
+        }
+        let walk = Field::Walk.of(job);
+        if self.walk.value() != walk {
+            self.walk.set_value(walk);
+        }
+        set_text(&self.walk_said, &worth::walk_in_a_line(state.analysis()));
+        for (tick, input) in &self.ticks {
+            input.set_checked(tick.of(job));
         }
         for (list, select) in &self.lists {
             let chosen = Choice::shown(list, job);
@@ -96,9 +124,11 @@ impl ApparatusPart {
     pub fn field(&self, document: &Document, name: &str) -> Option<HtmlElement> {
         let name = place_of(name).unwrap_or(name);
         let field: HtmlElement = document.get_element_by_id(name)?.dyn_into().ok()?;
-        if self.more.contains(Some(&field)) {
-            // A field that stays hidden cannot be entered, and nothing else comes of it.
-            let _ = self.more.set_attribute("open", "");
+        for folded in &self.folded {
+            if folded.contains(Some(&field)) {
+                // A field that stays hidden cannot be entered, and nothing else comes of it.
+                let _ = folded.set_attribute("open", "");
+            }
         }
         Some(field)
     }

@@ -1,6 +1,8 @@
-//! The lists of choices: what each value in the document stands for, and where it stands in the job.
+//! The lists of choices and the ticks: what each value in the document stands for, and where it stands in the job.
 
-use yokeline_core::job::input::{DecimalMark, Lie, Show, UncertaintyWay, WorstLineRule};
+use yokeline_core::job::input::{
+    BalanceZero, DecimalMark, Lie, Show, StatedUncertainties, UncertaintyWay, WorstLineRule,
+};
 use yokeline_core::job::{Fit, Job, Varied};
 
 /// A choice from a list, with the value it was given.
@@ -10,6 +12,8 @@ pub enum Choice {
     Varied(Varied),
     Fit(Fit),
     WorstLineRule(WorstLineRule),
+    BalanceZero(BalanceZero),
+    StatedUncertainties(StatedUncertainties),
     Show(Show),
     UncertaintyWay(UncertaintyWay),
     DecimalMark(Option<DecimalMark>),
@@ -18,10 +22,12 @@ pub enum Choice {
 
 impl Choice {
     /// The names, in the document, of the lists.
-    pub const LISTS: [&'static str; 7] = [
+    pub const LISTS: [&'static str; 9] = [
         "varied",
         "fit",
         "worst_line_rule",
+        "balance_zero",
+        "stated_uncertainties",
         "show",
         "uncertainty_way",
         "decimal-mark",
@@ -44,6 +50,16 @@ impl Choice {
             }
             ("worst_line_rule", "larger_distance") => {
                 Choice::WorstLineRule(WorstLineRule::LargerDistance)
+            }
+            ("balance_zero", "as_noted") => Choice::BalanceZero(BalanceZero::AsNoted),
+            ("balance_zero", "each_time") => Choice::BalanceZero(BalanceZero::EachTime),
+            ("balance_zero", "drift") => Choice::BalanceZero(BalanceZero::Drift),
+            ("balance_zero", "as_read") => Choice::BalanceZero(BalanceZero::AsRead),
+            ("stated_uncertainties", "known") => {
+                Choice::StatedUncertainties(StatedUncertainties::Known)
+            }
+            ("stated_uncertainties", "relative") => {
+                Choice::StatedUncertainties(StatedUncertainties::Relative)
             }
             ("show", "full") => Choice::Show(Show::Full),
             ("show", "answers") => Choice::Show(Show::Answers),
@@ -80,6 +96,16 @@ impl Choice {
                 WorstLineRule::HalfDifference => "half_difference",
                 WorstLineRule::LargerDistance => "larger_distance",
             },
+            "balance_zero" => match job.balance_zero {
+                BalanceZero::AsNoted => "as_noted",
+                BalanceZero::EachTime => "each_time",
+                BalanceZero::Drift => "drift",
+                BalanceZero::AsRead => "as_read",
+            },
+            "stated_uncertainties" => match job.stated_uncertainties {
+                StatedUncertainties::Known => "known",
+                StatedUncertainties::Relative => "relative",
+            },
             "show" => match job.sheet.show {
                 Show::Full => "full",
                 Show::Answers => "answers",
@@ -109,10 +135,54 @@ impl Choice {
             Choice::Varied(varied) => job.varied = varied,
             Choice::Fit(fit) => job.fit = fit,
             Choice::WorstLineRule(rule) => job.worst_line_rule = rule,
+            Choice::BalanceZero(zero) => job.balance_zero = zero,
+            Choice::StatedUncertainties(stated) => job.stated_uncertainties = stated,
             Choice::Show(show) => job.sheet.show = show,
             Choice::UncertaintyWay(way) => job.sheet.uncertainty = way,
             Choice::DecimalMark(mark) => job.decimal_mark = mark,
             Choice::Lie(lie) => job.lie = lie,
+        }
+    }
+}
+
+/// Something that is so or not so.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Tick {
+    /// Readings of a current and of the same current reversed are joined.
+    ReversedPairs,
+    /// The effective length of the walk takes the place of the typed length.
+    WalkLength,
+}
+
+impl Tick {
+    /// Every tick.
+    pub const ALL: [Tick; 2] = [Tick::ReversedPairs, Tick::WalkLength];
+
+    /// The name it has in the document.
+    pub fn name(self) -> &'static str {
+        match self {
+            Tick::ReversedPairs => "reversed_pairs",
+            Tick::WalkLength => "walk_length",
+        }
+    }
+
+    /// The tick of that name.
+    pub fn named(name: &str) -> Option<Tick> {
+        Self::ALL.into_iter().find(|tick| tick.name() == name)
+    }
+
+    /// Whether it is so.
+    pub fn of(self, job: &Job) -> bool {
+        match self {
+            Tick::ReversedPairs => job.reversed_pairs,
+            Tick::WalkLength => job.walk.use_length,
+        }
+    }
+
+    pub(super) fn put_into(self, job: &mut Job, on: bool) {
+        match self {
+            Tick::ReversedPairs => job.reversed_pairs = on,
+            Tick::WalkLength => job.walk.use_length = on,
         }
     }
 }

@@ -9,12 +9,12 @@ use web_sys::{
 use yokeline_core::table::from_clipboard;
 
 use super::app::{self, send};
-use super::choice::Choice;
+use super::choice::{Choice, Tick};
 use super::elements::{index, mark};
 use super::field::Field;
 use super::listener::Listener;
 use super::state::{Msg, WINDOW};
-use super::{edit, example, files, print, take};
+use super::{edit, example, files, print, simulate, take};
 
 /// Hooks the page up.
 pub fn listen(window: &Window, document: &Document) -> Result<Vec<Listener>, JsValue> {
@@ -143,6 +143,7 @@ fn act(name: &str, pressed: &Element) {
         "close-status" => send(Msg::CloseStatus),
         "forget" => send(Msg::Forget),
         "goto" => go_to(pressed),
+        "simulate" => simulate::start(),
         _ => take::act(name),
     }
 }
@@ -151,6 +152,16 @@ fn act(name: &str, pressed: &Element) {
 fn go_to(pressed: &Element) {
     if let Some(field) = pressed.get_attribute("data-goto-field") {
         focus(app::read(|app| app.apparatus_field(&field)).flatten());
+        return;
+    }
+    let rows: Vec<usize> = pressed
+        .get_attribute("data-goto-rows")
+        .unwrap_or_default()
+        .split(' ')
+        .filter_map(|row| row.parse().ok())
+        .collect();
+    if !rows.is_empty() {
+        light_up(rows);
         return;
     }
     let row = index(pressed, "data-goto-row");
@@ -164,6 +175,17 @@ fn go_to(pressed: &Element) {
         (None, Some(column)) => focus(app::read(|app| app.heading_field(column)).flatten()),
         (None, None) => {}
     }
+}
+
+/// Lights up the rows in the table and on the graph, and brings the first into view.
+fn light_up(rows: Vec<usize>) {
+    let Some(first) = rows.first().and_then(|row| row.checked_sub(1)) else {
+        return;
+    };
+    if let Some(row) = app::read(|app| app.state().grid_row(first)) {
+        focus_cell(row, 0);
+    }
+    send(Msg::LightUp { rows });
 }
 
 /// Shows the row and goes to the cell.
@@ -205,9 +227,20 @@ fn focus_tick(row: usize) {
 }
 
 fn typed(event: Event) {
-    let Some(input) =
-        target(&event).and_then(|element| element.dyn_into::<HtmlInputElement>().ok())
-    else {
+    let Some(element) = target(&event) else {
+        return;
+    };
+    if let Some(area) = element.dyn_ref::<HtmlTextAreaElement>()
+        && area.id() == Field::Walk.name()
+    {
+        let text = area.value();
+        send(Msg::SetField {
+            field: Field::Walk,
+            text,
+        });
+        return;
+    }
+    let Ok(input) = element.dyn_into::<HtmlInputElement>() else {
         return;
     };
     if let Some(field) = input
@@ -280,7 +313,16 @@ fn changed(event: Event) {
             send(Msg::Settle);
             return;
         }
-        _ => {}
+        "band" => {
+            send(Msg::ShowBand(input.checked()));
+            return;
+        }
+        id => {
+            if let Some(tick) = Tick::named(id) {
+                send(Msg::SetTick(tick, input.checked()));
+                return;
+            }
+        }
     }
     if let Some(field) = input
         .get_attribute("data-field")

@@ -15,6 +15,9 @@ pub enum Field {
     LeverRatio,
     BalanceResolution,
     CurrentResolution,
+    BalanceCalibration,
+    CurrentCalibration,
+    Walk,
     FixedCurrent,
     ProbeReading,
     ProbeUncertainty,
@@ -22,7 +25,7 @@ pub enum Field {
 
 impl Field {
     /// Every field.
-    pub const ALL: [Field; 12] = [
+    pub const ALL: [Field; 15] = [
         Field::Title,
         Field::Length,
         Field::LengthUncertainty,
@@ -32,6 +35,9 @@ impl Field {
         Field::LeverRatio,
         Field::BalanceResolution,
         Field::CurrentResolution,
+        Field::BalanceCalibration,
+        Field::CurrentCalibration,
+        Field::Walk,
         Field::FixedCurrent,
         Field::ProbeReading,
         Field::ProbeUncertainty,
@@ -49,6 +55,9 @@ impl Field {
             Field::LeverRatio => "lever_ratio",
             Field::BalanceResolution => "balance_resolution",
             Field::CurrentResolution => "current_resolution",
+            Field::BalanceCalibration => "balance_calibration",
+            Field::CurrentCalibration => "current_calibration",
+            Field::Walk => "walk",
             Field::FixedCurrent => "fixed_current",
             Field::ProbeReading => "probe_reading",
             Field::ProbeUncertainty => "probe_uncertainty",
@@ -72,6 +81,9 @@ impl Field {
             Field::LeverRatio => "lever ratio",
             Field::BalanceResolution => "step of the balance",
             Field::CurrentResolution => "step of the ammeter",
+            Field::BalanceCalibration => "scale of the balance",
+            Field::CurrentCalibration => "scale of the ammeter",
+            Field::Walk => "walk of the probe",
             Field::FixedCurrent => "the current that was kept",
             Field::ProbeReading => "expected B",
             Field::ProbeUncertainty => "uncertainty of the expected B",
@@ -90,6 +102,9 @@ impl Field {
             Field::LeverRatio => &job.apparatus.lever_ratio,
             Field::BalanceResolution => &job.apparatus.balance_resolution,
             Field::CurrentResolution => &job.apparatus.current_resolution,
+            Field::BalanceCalibration => &job.apparatus.balance_calibration,
+            Field::CurrentCalibration => &job.apparatus.current_calibration,
+            Field::Walk => &job.walk.table,
             Field::FixedCurrent => &job.fixed_current,
             Field::ProbeReading => &job.probe.reading,
             Field::ProbeUncertainty => &job.probe.uncertainty,
@@ -107,6 +122,9 @@ impl Field {
             Field::LeverRatio => &mut job.apparatus.lever_ratio,
             Field::BalanceResolution => &mut job.apparatus.balance_resolution,
             Field::CurrentResolution => &mut job.apparatus.current_resolution,
+            Field::BalanceCalibration => &mut job.apparatus.balance_calibration,
+            Field::CurrentCalibration => &mut job.apparatus.current_calibration,
+            Field::Walk => &mut job.walk.table,
             Field::FixedCurrent => &mut job.fixed_current,
             Field::ProbeReading => &mut job.probe.reading,
             Field::ProbeUncertainty => &mut job.probe.uncertainty,
@@ -120,6 +138,8 @@ pub fn place_of(field: &str) -> Option<&'static str> {
         "probe" | "reading" | "probe.reading" => "probe_reading",
         "uncertainty" | "probe.uncertainty" => "probe_uncertainty",
         "varied" => return Some("varied"),
+        "balance_zero" => return Some("balance_zero"),
+        "fit" => return Some("fit"),
         other => other.strip_prefix("apparatus.").unwrap_or(other),
     };
     Field::named(name).map(Field::name)

@@ -10,6 +10,7 @@ use crate::chart::{canvas, svg};
 
 use super::elements::{Shown, add, find, set_attribute, set_text};
 use super::state::State;
+use super::words;
 
 /// The size of a saved picture, in CSS pixels.
 const SAVED_WIDTH: u32 = 900;
@@ -49,17 +50,24 @@ impl GraphPart {
     /// Shows what stands around the graph; answers whether it has to be painted again.
     pub fn show(&mut self, document: &Document, state: &State) -> Result<bool, JsValue> {
         let analysis = state.analysis();
-        let mut graph = Scene::graph(analysis, &GraphChoice::default());
+        let choice = GraphChoice {
+            band: state.band(),
+            ..GraphChoice::default()
+        };
+        let mut graph = Scene::graph(analysis, &choice);
         let mut residuals = Scene::residuals(analysis);
         graph.line_up(&mut residuals);
         // The title stands above the canvas, as text.
         let title = std::mem::take(&mut graph.title);
-        graph.selected = state.point();
-        residuals.selected = state.point();
+        graph.selected = state.lit_points();
+        residuals.selected = state.lit_points();
 
         let readout = match state.point() {
             Some(point) => point_text(analysis, point),
             None if analysis.points.is_empty() => String::new(),
+            None if !state.lit_rows().is_empty() => {
+                format!("Ringed: {}.", words::rows(&state.lit_rows()))
+            }
             None => "Point at the graph, or walk its points with the arrow keys, to read them out."
                 .to_owned(),
         };
@@ -93,6 +101,7 @@ impl GraphPart {
         let only_selection = self.scenes.as_ref().is_some_and(|(old, _)| {
             old.points == graph.points
                 && old.lines == graph.lines
+                && old.bands == graph.bands
                 && old.x == graph.x
                 && old.y == graph.y
         });
@@ -189,7 +198,7 @@ impl GraphPart {
 /// The graph without the ring about the point that is read out.
 fn saved(graph: &Scene) -> Scene {
     Scene {
-        selected: None,
+        selected: Vec::new(),
         ..graph.clone()
     }
 }

@@ -60,7 +60,7 @@ struct RowShown {
     blank: bool,
     left_out: bool,
     reason: Option<String>,
-    pointed: bool,
+    lit: bool,
 }
 
 #[derive(Clone, Default, PartialEq)]
@@ -188,10 +188,7 @@ impl GridPart {
             self.rows.push(row);
         }
         let marks = marks(state);
-        let pointed = state
-            .point()
-            .and_then(|point| state.analysis().points.get(point))
-            .map(|point| point.row);
+        let lit = state.lit_rows();
         for (place, row) in self.rows.iter_mut().enumerate() {
             row.show(
                 document,
@@ -199,7 +196,7 @@ impl GridPart {
                 first + place,
                 columns,
                 &marks,
-                pointed,
+                &lit,
                 typed_in,
             )?;
         }
@@ -273,7 +270,7 @@ impl Row {
         grid_row: usize,
         columns: usize,
         marks: &BTreeMap<(usize, usize), String>,
-        pointed: Option<usize>,
+        lit: &[usize],
         typed_in: Option<(usize, usize)>,
     ) -> Shown {
         let number = match state.place(grid_row) {
@@ -291,7 +288,7 @@ impl Row {
                     .and_then(|number| state.job().reasons.get(&number).cloned())
                     .unwrap_or_default()
             }),
-            pointed: number.is_some() && number == pointed,
+            lit: number.is_some_and(|number| lit.contains(&number)),
         };
         if wanted != self.shown {
             self.dress(&wanted)?;
@@ -359,7 +356,7 @@ impl Row {
         set_text(&self.number, &wanted.label);
         mark(&self.row, "spare", wanted.blank)?;
         mark(&self.row, "left-out", wanted.left_out)?;
-        mark(&self.row, "pointed", wanted.pointed)?;
+        mark(&self.row, "lit", wanted.lit)?;
         self.tick.set_checked(!wanted.left_out);
         show(&self.tick_label, !wanted.blank)?;
         set_attribute(

@@ -6,7 +6,7 @@
 //!
 //! - plain Rust, tested without a browser: [`state`], [`field`] and [`choice`] (where what is typed and chosen stands in
 //!   the job), [`edit`] (a table's rows and cells), [`example`], [`words`] (labels), [`headline`] (the result in a line),
-//!   [`algebra`] (the lines behind each figure);
+//!   [`algebra`] (the lines behind each figure), [`worth`] (the figures that say what the line and B are worth);
 //! - in the browser: `app` (who owns the state, and what happens after each message), `events` (what people do, turned
 //!   into messages), then a file for each part of the page.
 
@@ -18,6 +18,7 @@ pub mod field;
 pub mod headline;
 pub mod state;
 pub mod words;
+pub mod worth;
 
 #[cfg(target_arch = "wasm32")]
 mod app;
@@ -43,6 +44,8 @@ mod notes;
 mod print;
 #[cfg(target_arch = "wasm32")]
 mod result;
+#[cfg(target_arch = "wasm32")]
+mod simulate;
 #[cfg(target_arch = "wasm32")]
 mod take;
 #[cfg(target_arch = "wasm32")]

@@ -12,12 +12,48 @@ use super::words;
 /// So many notes are shown; of more than these the rest is counted.
 const MOST_SHOWN: usize = 60;
 
+/// More rows than these are counted in a link, not named.
+const MOST_NAMED: usize = 6;
+
 /// What the list was last made from.
 #[derive(PartialEq)]
 struct Listed {
     notes: Vec<Note>,
     findings: Vec<Finding>,
     left_out: Vec<(usize, String)>,
+}
+
+/// Where an item's link leads.
+#[derive(Clone, Copy)]
+enum Place<'a> {
+    Nowhere,
+    /// Rows, from 1, to be lit up together.
+    Rows(&'a [usize]),
+    /// Where a note says.
+    Of(&'a Note),
+}
+
+impl Place<'_> {
+    /// What the link says; empty for none.
+    fn words(&self) -> String {
+        let place = match self {
+            Place::Nowhere => String::new(),
+            Place::Rows([]) => String::new(),
+            Place::Rows(rows) if rows.len() > MOST_NAMED => {
+                return format!("show the {} rows", rows.len());
+            }
+            Place::Rows(rows) => return format!("show {}", words::rows(rows)),
+            Place::Of(Note {
+                field: Some(field), ..
+            }) => field.replace('_', " "),
+            Place::Of(note) => words::place(note.row, note.column),
+        };
+        if place.is_empty() {
+            place
+        } else {
+            format!("go to {place}")
+        }
+    }
 }
 
 /// The notes' part of the page.
@@ -87,7 +123,7 @@ impl NotesPart {
                 false,
                 &format!("Row {row} is left out of the line: {reason}"),
                 "",
-                (Some(*row), None, None),
+                Place::Rows(&[*row]),
             )?;
         }
         // A note beside its field is not said a second time here.
@@ -114,7 +150,7 @@ impl NotesPart {
                 weighty,
                 &note.text,
                 "",
-                (note.row, note.column, note.field),
+                Place::Of(note),
             )?;
         }
         if notes.len() > MOST_SHOWN {
@@ -126,7 +162,7 @@ impl NotesPart {
                 false,
                 &format!("And {more} more of the kind."),
                 "",
-                (None, None, None),
+                Place::Nowhere,
             )?;
         }
         if self.list.child_element_count() == 0 {
@@ -137,7 +173,7 @@ impl NotesPart {
                 false,
                 "Nothing unusual.",
                 "",
-                (None, None, None),
+                Place::Nowhere,
             )?;
         }
         self.shown = Some(Listed {
@@ -149,9 +185,11 @@ impl NotesPart {
     }
 
     fn show_finding(&self, document: &Document, finding: &Finding) -> Shown {
-        let row = finding.row.or_else(|| finding.rows.first().copied());
-        // A balance that was not zeroed does no harm: it is told, not warned of.
-        let harmless = finding.kind == "untared";
+        // What does no harm, or is no fault of the readings, is told, not warned of.
+        let harmless = matches!(
+            finding.kind,
+            "untared" | "last_digits_alike" | "repeats_all_equal" | "drift_not_separable"
+        );
         let (sign, weight) = if harmless {
             ("·", "")
         } else {
@@ -164,7 +202,7 @@ impl NotesPart {
             !harmless,
             &finding.text,
             &finding.advice,
-            (row, None, None),
+            Place::Rows(&finding.rows),
         )
     }
 
@@ -177,7 +215,7 @@ impl NotesPart {
         weighty: bool,
         text: &str,
         advice: &str,
-        (row, column, field): (Option<usize>, Option<usize>, Option<&str>),
+        place: Place,
     ) -> Shown {
         let item = add(
             document,
@@ -193,29 +231,29 @@ impl NotesPart {
             add(document, &line, "span", "weight", &format!("{weight}: "))?;
         }
         add(document, &line, "span", "", text)?;
-        let place = match field {
-            Some(field) => field.replace('_', " "),
-            None => words::place(row, column),
-        };
-        if !place.is_empty() {
+        let words = place.words();
+        if !words.is_empty() {
             add(document, &line, "span", "", " ")?;
-            let link = add(
-                document,
-                &line,
-                "button",
-                "link-like",
-                &format!("go to {place}"),
-            )?;
+            let link = add(document, &line, "button", "link-like", &words)?;
             link.set_attribute("type", "button")?;
             link.set_attribute("data-do", "goto")?;
-            if let Some(row) = row {
-                link.set_attribute("data-goto-row", &row.to_string())?;
-            }
-            if let Some(column) = column {
-                link.set_attribute("data-goto-column", &column.to_string())?;
-            }
-            if let Some(field) = field {
-                link.set_attribute("data-goto-field", field)?;
+            match place {
+                Place::Nowhere => {}
+                Place::Rows(rows) => {
+                    let rows: Vec<String> = rows.iter().map(usize::to_string).collect();
+                    link.set_attribute("data-goto-rows", &rows.join(" "))?;
+                }
+                Place::Of(note) => {
+                    if let Some(row) = note.row {
+                        link.set_attribute("data-goto-row", &row.to_string())?;
+                    }
+                    if let Some(column) = note.column {
+                        link.set_attribute("data-goto-column", &column.to_string())?;
+                    }
+                    if let Some(field) = note.field {
+                        link.set_attribute("data-goto-field", field)?;
+                    }
+                }
             }
         }
         if !advice.is_empty() {

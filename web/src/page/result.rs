@@ -5,7 +5,9 @@ use web_sys::{Document, Element};
 
 use super::algebra::{self, Entry};
 use super::elements::{Shown, add, find, set_attribute, set_text, show};
+use super::headline;
 use super::state::State;
+use super::words;
 
 /// The result's part of the page.
 pub struct ResultPart {
@@ -55,6 +57,7 @@ struct FigureShown {
     value: Element,
     algebra: Element,
     lines: Vec<String>,
+    shares: Vec<(String, f64)>,
 }
 
 impl ResultPart {
@@ -76,7 +79,7 @@ impl ResultPart {
 
     /// Shows the figures; one that is open stays open.
     pub fn show(&mut self, document: &Document, state: &State) -> Shown {
-        let value = headline::headline(state.analysis());
+        let headline = headline::headline(state.analysis());
         let why = headline::why_none(state.job(), state.analysis());
         set_text(&self.answer, headline.as_deref().unwrap_or("—"));
         let answers = headline::headlines(state.analysis());
@@ -121,12 +124,16 @@ impl ResultPart {
         for (shown, entry) in self.figures.iter_mut().zip(entries) {
             set_text(&shown.name, &entry.name);
             set_text(&shown.value, &entry.value);
-            if shown.lines != entry.lines {
+            if shown.lines != entry.lines || shown.shares != entry.shares {
                 shown.algebra.set_text_content(None);
                 for line in &entry.lines {
                     add(document, &shown.algebra, "p", "", line)?;
                 }
+                for (name, percent) in &entry.shares {
+                    show_share(document, &shown.algebra, name, *percent)?;
+                }
                 shown.lines = entry.lines;
+                shown.shares = entry.shares;
             }
         }
         Ok(())
@@ -168,6 +175,27 @@ impl FigureShown {
             value,
             algebra,
             lines: Vec::new(),
+            shares: Vec::new(),
         })
     }
+}
+
+/// One source of a budget: its name, its share as a bar, and the same in figures.
+fn show_share(document: &Document, parent: &Element, name: &str, percent: f64) -> Shown {
+    let row = add(document, parent, "p", "share", "")?;
+    add(document, &row, "span", "share-name", name)?;
+    let svg = Some("http://www.w3.org/2000/svg");
+    let picture = document.create_element_ns(svg, "svg")?;
+    picture.set_attribute("viewBox", "0 0 100 8")?;
+    picture.set_attribute("preserveAspectRatio", "none")?;
+    picture.set_attribute("class", "share-bar")?;
+    picture.set_attribute("aria-hidden", "true")?;
+    let bar = document.create_element_ns(svg, "rect")?;
+    bar.set_attribute("width", &format!("{percent:.2}"))?;
+    bar.set_attribute("height", "8")?;
+    picture.append_child(&bar)?;
+    row.append_child(&picture)?;
+    let figure = words::with_unit(&words::figures(percent, 2), "%");
+    add(document, &row, "span", "share-figure", &figure)?;
+    Ok(())
 }

@@ -4,10 +4,11 @@
 //! undo is the job before. A change that cannot be made leaves the job as it was and says why in the status line.
 
 use yokeline_core::job::input::{ColumnChoice, Lie};
+use yokeline_core::job::output::MonteCarlo;
 use yokeline_core::job::{Analysis, Job, work};
 use yokeline_core::table::Plain;
 
-use super::choice::Choice;
+use super::choice::{Choice, Tick};
 use super::field::Field;
 use super::{edit, example, words};
 
@@ -38,6 +39,10 @@ pub struct State {
     status: Status,
     first_row: usize,
     point: Option<usize>,
+    /// Rows, from 1, that a note speaks of and that are lit up for it.
+    spoken_of: Vec<usize>,
+    band: bool,
+    simulated: Option<Simulated>,
     revision: u64,
 }
 
@@ -52,6 +57,15 @@ pub struct Status {
     pub offer: bool,
     /// Fields that the sentence asks to look at again.
     pub look_at: Vec<Field>,
+}
+
+/// A simulation that was asked for.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Simulated {
+    /// The revision of the job that it belongs to.
+    pub revision: u64,
+    /// What it says, or why there is none; `None` while it runs.
+    pub outcome: Option<Result<MonteCarlo, String>>,
 }
 
 /// What a row of the grid stands for.
@@ -176,6 +190,18 @@ pub enum Msg {
     ShowRow {
         row: usize,
     },
+    SetTick(Tick, bool),
+    /// The simulation of the job of that revision was asked for, or is there.
+    Simulated {
+        revision: u64,
+        outcome: Option<Result<MonteCarlo, String>>,
+    },
+    /// The rows, from 1, that a note speaks of are lit up in the table and on the graph.
+    LightUp {
+        rows: Vec<usize>,
+    },
+    /// Whether the bands about the line are drawn.
+    ShowBand(bool),
     /// A point of the graph is read out, or none.
     Point(Option<usize>),
     /// The next or an earlier point is read out: by so many places.
@@ -197,6 +223,9 @@ impl Msg {
                 | Msg::CloseBlankRow
                 | Msg::ShowRow { .. }
                 | Msg::Point(_)
+                | Msg::LightUp { .. }
+                | Msg::ShowBand(_)
+                | Msg::Simulated { .. }
                 | Msg::Walk(_)
                 | Msg::Say { .. }
         )
@@ -223,6 +252,9 @@ impl State {
             status: Status::default(),
             first_row: 0,
             point: None,
+            spoken_of: Vec::new(),
+            band: false,
+            simulated: None,
             revision: 0,
         };
         state.derive();
@@ -252,6 +284,38 @@ impl State {
     /// The point that is read out.
     pub fn point(&self) -> Option<usize> {
         self.point
+    }
+
+    /// The rows, from 1, that are lit up: that of the point that is read out, else those that a note speaks of.
+    pub fn lit_rows(&self) -> Vec<usize> {
+        match self.point.and_then(|point| self.analysis.points.get(point)) {
+            Some(point) => vec![point.row],
+            None => self.spoken_of.clone(),
+        }
+    }
+
+    /// The points that are lit up, likewise.
+    pub fn lit_points(&self) -> Vec<usize> {
+        if let Some(point) = self.point {
+            return vec![point];
+        }
+        let points = self.analysis.points.iter().enumerate();
+        points
+            .filter(|(_, point)| self.spoken_of.contains(&point.row))
+            .map(|(index, _)| index)
+            .collect()
+    }
+
+    /// Whether the bands about the line are drawn.
+    pub fn band(&self) -> bool {
+        self.band
+    }
+
+    /// The simulation of the job as it is; `None` when none was asked for since it last changed.
+    pub fn simulated(&self) -> Option<&Simulated> {
+        self.simulated
+            .as_ref()
+            .filter(|simulated| simulated.revision == self.revision)
     }
 
     /// Grows with each change of the job by the user.
@@ -321,6 +385,7 @@ impl State {
         self.plain = working.table.plain();
         self.analysis = working.analysis();
         self.point = self.point.filter(|&i| i < self.analysis.points.len());
+        self.spoken_of.clear();
         self.show_row(self.first_row);
     }
 
@@ -789,10 +854,27 @@ pub fn update(state: &mut State, msg: Msg) {
         Msg::Undo => state.step_through(true),
         Msg::Redo => state.step_through(false),
         Msg::ShowRow { row } => state.show_row(row),
+        Msg::SetTick(tick, on) => {
+            let mut job = state.job.clone();
+            tick.put_into(&mut job, on);
+            state.change(job, None);
+        }
+        Msg::Simulated { revision, outcome } => {
+            state.simulated = Some(Simulated { revision, outcome });
+        }
+        Msg::LightUp { rows } => {
+            state.point = None;
+            state.spoken_of = rows;
+        }
+        Msg::ShowBand(band) => state.band = band,
         Msg::Point(point) => {
+            state.spoken_of.clear();
             state.point = point.filter(|&i| i < state.analysis.points.len());
         }
-        Msg::Walk(by) => state.walk(by),
+        Msg::Walk(by) => {
+            state.spoken_of.clear();
+            state.walk(by);
+        }
         Msg::Say { text, trouble } => state.say(text, trouble),
         Msg::CloseStatus => {
             state.status = Status::default();
