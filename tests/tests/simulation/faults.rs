@@ -1,0 +1,1 @@
+//! False alarms.
