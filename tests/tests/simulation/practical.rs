@@ -136,3 +136,19 @@ pub fn shown(reading_g: f64) -> String {
     // A balance shows no minus before nothing.
     format!("{:.2}", to_step(reading_g, 0.01) + 0.0)
 }
+
+/// Pinned: a seed has to make the same table on every machine and in every year.
+#[test]
+fn a_seed_always_makes_the_same_table() {
+    let mut chance = Chance::of("pinned", 0);
+    let mut bench = Practical::sweep(&mut chance, 5);
+    bench.zero_g = 0.2 * chance.normal();
+    bench.measure_length(&mut chance, 0.01);
+    let readings = bench.readings(&mut chance);
+    let job = bench.plain(&readings);
+    assert_eq!(
+        job.table,
+        "I / A\tm / g\n0.90\t1.83\n1.80\t3.97\n2.70\t6.08\n3.60\t8.29\n4.50\t10.34\n"
+    );
+    assert_eq!(job.apparatus.length, "4.94962 cm");
+}
