@@ -194,7 +194,7 @@ fn invented(_: &mut Chance) -> Made {
     bench.plain(&readings).into()
 }
 
-/// Every other current was reversed, and none carries a minus sign.
+/// Every other current was reversed, and none was typed with a minus sign.
 fn signs_of_currents(chance: &mut Chance) -> Made {
     let mut bench = bench();
     for current in bench.currents.iter_mut().skip(1).step_by(2) {
@@ -207,7 +207,7 @@ fn signs_of_currents(chance: &mut Chance) -> Made {
     bench.plain(&readings).into()
 }
 
-/// A reading that is negative lost its minus sign in a sweep from -2.5 A to 2.5 A: so did every current.
+/// The magnet was pulled up in every reading, and one of them lost its minus sign.
 fn one_sign_of_readings(chance: &mut Chance) -> Made {
     let bench = bench();
     let mut readings: Vec<f64> = bench.readings(chance).iter().map(|m| -m).collect();
