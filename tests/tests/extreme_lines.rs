@@ -81,8 +81,8 @@ fn random_set(random: &mut Random, boxes: bool) -> Vec<Datum> {
 
 #[test]
 fn agree_with_enumeration_on_ten_thousand_sets() {
-    let (mut feasible, mut blocked) = (0, 0);
     for (bars, seed) in [(Bars::Vertical, 1), (Bars::Boxes, 2)] {
+        let (mut feasible, mut blocked) = (0, 0);
         let mut random = Random(seed);
         for trial in 0..5000 {
             let data = random_set(&mut random, bars == Bars::Boxes);
@@ -115,11 +115,11 @@ fn agree_with_enumeration_on_ten_thousand_sets() {
                 (found, expected) => panic!("{trial}: {found:?} against {expected:?} for {data:?}"),
             }
         }
+        assert!(
+            feasible > 1000 && blocked > 1000,
+            "{bars:?}: {feasible} feasible, {blocked} blocked"
+        );
     }
-    assert!(
-        feasible > 2000 && blocked > 2000,
-        "{feasible} feasible, {blocked} blocked"
-    );
 }
 
 #[test]
