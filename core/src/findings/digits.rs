@@ -9,11 +9,17 @@ use super::{FamilySeen, Finding, Kind};
 pub const DIGITS_LEVEL: f64 = 0.001;
 /// The readings must span so many steps that their last digits have no reason to be alike.
 const ENOUGH_STEPS: f64 = 50.0;
+/// The readings must scatter by so many steps: even currents and a quiet balance give last digits in a row of their own.
+const ENOUGH_SCATTER: f64 = 1.0;
 
 /// Every reading that is not zero ends in 0, or in 0 or 5, beyond what chance explains: (1/10)ⁿ or (1/5)ⁿ for n readings
 /// whose last digits are all equally likely.
 pub fn rounded(family: &FamilySeen, readings: &Readings) -> Option<Finding> {
     if readings.zeros_subtracted || !readings.repeats.is_empty() {
+        return None;
+    }
+    let (step, scatter) = (readings.resolution?, family.fitted?.residual_sd?);
+    if scatter < ENOUGH_SCATTER * step {
         return None;
     }
     let unit = readings.y_unit.unwrap_or(Unit::GRAM);

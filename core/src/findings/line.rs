@@ -121,8 +121,8 @@ pub fn bend(family: &FamilySeen) -> Option<Finding> {
     let p_value = student::two_sided_tail(t, dof);
     // Residuals made by rounding alone can follow a curve; they are no larger than a step of the balance.
     let rounding = family.points.iter().map(|p| p.bar_y).fold(0.0, f64::max);
-    let seen = coefficient.abs() > rounding / 2.0
-        || family.points.iter().any(|p| p.basis != Basis::Resolution);
+    let seen =
+        coefficient.abs() > rounding || family.points.iter().any(|p| p.basis != Basis::Resolution);
     (p_value < BEND_LEVEL && seen).then(|| {
         Finding::new(
             Kind::Bend {

@@ -197,6 +197,26 @@ pub enum Kind {
     DriftNotSeparable,
 }
 
+impl Kind {
+    /// The level of the test behind it, all lines of a table together; `None` for what is no test of significance.
+    pub fn level(&self) -> Option<f64> {
+        Some(match self {
+            Kind::Outlier { .. } | Kind::ZeroRowContradicted { .. } => line::OUTLIER_LEVEL,
+            Kind::Bend { .. } => line::BEND_LEVEL,
+            Kind::Step { .. } => line::STEP_LEVEL,
+            Kind::ZeroError { .. } => line::ZERO_LEVEL,
+            Kind::LengthsDisagree { .. } => families::DISAGREE_LEVEL,
+            Kind::Drift { .. } => drift::DRIFT_LEVEL,
+            Kind::DirectionsDisagree { .. } => sweeps::DIRECTIONS_LEVEL,
+            Kind::UpAndDownDisagree { .. } => sweeps::UP_DOWN_LEVEL,
+            Kind::RepeatFarOff { .. } => repeats::REPEAT_LEVEL,
+            Kind::RepeatsAllEqual => repeats::EQUAL_LEVEL,
+            Kind::LastDigitsAlike { .. } => digits::DIGITS_LEVEL,
+            _ => return None,
+        })
+    }
+}
+
 /// One family with its line.
 #[derive(Clone, Copy, Debug)]
 pub struct FamilySeen<'a> {
@@ -260,6 +280,7 @@ fn of_family(family: &FamilySeen, seen: &Seen) -> Vec<Finding> {
         return vec![finding];
     }
     let mut found = Vec::new();
+    let stuck = spread::stuck_at_zero(family);
     let signs = signs::lost(family);
     let same = signs::same_current(family, seen.readings);
     // With a sign lost or a current typed twice, what the line says of outliers and bends is an echo of it.
@@ -271,13 +292,17 @@ fn of_family(family: &FamilySeen, seen: &Seen) -> Vec<Finding> {
         // or parts the way up from the way down: the strongest speaks.
         // A jump just where the sweep turned is told as the difference between the two ways.
         let up_and_down = sweeps::up_and_down(family, seen.readings);
-        let step = line::step(family).filter(|_| up_and_down.is_none());
+        // Nor is it one where the first readings stick at zero and the others do not.
+        let step = line::step(family).filter(|_| up_and_down.is_none() && stuck.is_none());
+        let directions = sweeps::directions(family);
+        // A kink at no current looks like a bend.
+        let bend = line::bend(family).filter(|_| directions.is_none());
         let told = [
             line::outlier(family, seen.readings),
-            line::bend(family),
+            bend,
             step,
             drift::drift(family, seen.readings),
-            sweeps::directions(family),
+            directions,
             up_and_down,
         ];
         let chance = |finding: &Finding| finding.p_value.unwrap_or(1.0);
@@ -286,23 +311,35 @@ fn of_family(family: &FamilySeen, seen: &Seen) -> Vec<Finding> {
                 .flatten()
                 .min_by(|a, b| chance(a).total_cmp(&chance(b))),
         );
-        // A zero put in by hand pulls the intercept along.
-        if !found
-            .iter()
-            .any(|f| matches!(f.kind, Kind::ZeroRowContradicted { .. }))
-        {
+        // A zero put in by hand pulls the intercept along, and where the line is bent or broken its intercept says nothing.
+        let pulled = |f: &Finding| {
+            matches!(
+                f.kind,
+                Kind::ZeroRowContradicted { .. }
+                    | Kind::Bend { .. }
+                    | Kind::DirectionsDisagree { .. }
+            )
+        };
+        if !found.iter().any(pulled) {
             found.extend(line::zero_error(family, seen.readings));
         }
     }
     found.extend(spread::beyond_bars(family, seen.readings));
     found.extend(line::too_perfect(family));
-    found.extend(spread::stuck_at_zero(family));
+    found.extend(stuck);
     found.extend(spread::too_few(family));
     found.extend(spread::one_point_decides(family));
     found.extend(spread::coarse(family, seen.readings));
     found.extend(drift::not_separable(family, seen.readings));
     found.extend(digits::rounded(family, seen.readings));
     found.extend(repeats::all_equal(family, seen.readings));
+    // A level is that of the whole table: several lines are several chances to be wrong.
+    let lines = seen.families.len() as f64;
+    found.retain_mut(|finding| {
+        finding.p_value = finding.p_value.map(|p| (p * lines).min(1.0));
+        let (p_value, level) = (finding.p_value, finding.kind.level());
+        !matches!((p_value, level), (Some(p_value), Some(level)) if p_value >= level)
+    });
     found
 }
 

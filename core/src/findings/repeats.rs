@@ -11,64 +11,84 @@ pub const REPEAT_LEVEL: f64 = 0.05;
 /// Below this probability repeats that are all equal are worth a word.
 pub const EQUAL_LEVEL: f64 = 0.001;
 
-/// Grubbs' test for each current that was read three times or more, in columns of repeats or in rows with the same
-/// current; its probability times the number of such currents.
+/// Grubbs' test over the repeats of all currents together, in columns of repeats or in rows with the same current: each
+/// reading against its own fellows, with the scatter of all.
 pub fn far_off(seen: &Seen) -> Option<Finding> {
     let readings = seen.readings;
-    let step = readings.resolution.unwrap_or(0.0);
-    let mut tried = 0;
-    let mut farthest: Option<(grubbs::Farthest, usize, f64)> = None;
-    let mut look = |values: &[f64], row_of: &dyn Fn(usize) -> usize| {
-        let Some(found) = grubbs::farthest(values) else {
-            return;
-        };
-        tried += 1;
-        // Repeats that were rounded to whole steps lie a step apart by themselves.
-        let value = values[found.index];
-        let rest = values.iter().enumerate().filter(|(i, _)| *i != found.index);
-        let nearest = rest
-            .map(|(_, v)| (v - value).abs())
-            .fold(f64::INFINITY, f64::min);
-        if nearest <= 2.01 * step {
-            return;
-        }
-        if farthest.is_none_or(|known| found.p_value < known.0.p_value) {
-            farthest = Some((found, row_of(found.index), value));
-        }
-    };
-    let enough = |count: usize| count >= grubbs::FEWEST;
+    let mut repeats = Repeats::default();
     let counts = |row: usize| seen.families.iter().any(|family| family.has_row(row));
-    let by_row = readings.repeats.chunk_by(|a, b| a.row == b.row);
-    for set in by_row.filter(|set| enough(set.len()) && counts(set[0].row)) {
-        let values: Vec<f64> = set.iter().map(|r| r.value).collect();
-        look(&values, &|i| set[i].row);
+    for set in readings.repeats.chunk_by(|a, b| a.row == b.row) {
+        if set.len() > 1 && counts(set[0].row) {
+            repeats.add(set.iter().map(|r| (r.row, r.value)));
+        }
     }
     if readings.repeats.is_empty() {
         for family in seen.families {
             let mut sorted: Vec<&Point> = family.points.iter().collect();
             sorted.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.row.cmp(&b.row)));
             let by_current = sorted.chunk_by(|a, b| a.x == b.x);
-            for set in by_current.filter(|set| enough(set.len())) {
-                let values: Vec<f64> = set.iter().map(|p| p.y).collect();
-                look(&values, &|i| set[i].row);
+            for set in by_current.filter(|set| set.len() > 1) {
+                repeats.add(set.iter().map(|p| (p.row, p.y)));
             }
         }
     }
-    let (found, row, value) = farthest?;
-    let p_value = (found.p_value * tried as f64).min(1.0);
+    let sets = repeats.sets();
+    let found = grubbs::farthest(&sets, readings.least_scatter())?;
+    let set = sets.get(found.set)?;
+    let value = *set.get(found.index)?;
+    // Repeats that were rounded to whole steps lie a step apart by themselves.
+    let step = readings.resolution.unwrap_or(0.0);
+    let others = set.iter().enumerate().filter(|(i, _)| *i != found.index);
+    let nearest = others.map(|(_, v)| (v - value).abs());
+    if found.p_value >= REPEAT_LEVEL || nearest.fold(f64::INFINITY, f64::min) <= 2.01 * step {
+        return None;
+    }
     let unit = readings.y_unit.unwrap_or(Unit::GRAM);
-    (p_value < REPEAT_LEVEL).then(|| {
-        Finding::new(
-            Kind::RepeatFarOff {
-                value: unit.from_si(value),
-                decimals: readings.y_decimals,
-                unit: unit.symbol(),
-            },
-            vec![row],
-            Some(found.statistic),
-            Some(p_value),
-        )
-    })
+    Some(Finding::new(
+        Kind::RepeatFarOff {
+            value: unit.from_si(value),
+            decimals: readings.y_decimals,
+            unit: unit.symbol(),
+        },
+        vec![repeats.row(found.set, found.index)?],
+        Some(found.t),
+        Some(found.p_value),
+    ))
+}
+
+/// Sets of repeats, one after the other.
+#[derive(Default)]
+struct Repeats {
+    values: Vec<f64>,
+    rows: Vec<usize>,
+    /// Where each set ends.
+    ends: Vec<usize>,
+}
+
+impl Repeats {
+    fn add(&mut self, set: impl Iterator<Item = (usize, f64)>) {
+        for (row, value) in set {
+            self.rows.push(row);
+            self.values.push(value);
+        }
+        self.ends.push(self.values.len());
+    }
+
+    fn start(&self, set: usize) -> usize {
+        set.checked_sub(1)
+            .and_then(|before| self.ends.get(before).copied())
+            .unwrap_or(0)
+    }
+
+    fn sets(&self) -> Vec<&[f64]> {
+        let ends = self.ends.iter().enumerate();
+        ends.filter_map(|(set, end)| self.values.get(self.start(set)..*end))
+            .collect()
+    }
+
+    fn row(&self, set: usize, index: usize) -> Option<usize> {
+        self.rows.get(self.start(set) + index).copied()
+    }
 }
 
 /// Every current has repeats and they are equal to the last digit, although the points scatter about the line by more

@@ -51,8 +51,8 @@ pub fn lost(family: &FamilySeen) -> Option<Finding> {
     ))
 }
 
-/// The same current twice with readings that differ by more than five steps of the balance and by more than half of
-/// what one ordinary step of the current changes.
+/// The same current twice with readings that differ by more than five steps of the balance, by more than half of what one
+/// ordinary step of the current changes, and by more than six times the scatter of all other readings about their line.
 pub fn same_current(family: &FamilySeen, readings: &Readings) -> Option<Finding> {
     let mut sorted: Vec<&Point> = family.points.iter().collect();
     sorted.sort_unstable_by(|a, b| a.x.total_cmp(&b.x).then(a.row.cmp(&b.row)));
@@ -75,8 +75,10 @@ pub fn same_current(family: &FamilySeen, readings: &Readings) -> Option<Finding>
         let Some(line) = sums.without(group) else {
             continue;
         };
+        let (line, scatter) = line;
         let expected = (line.gradient * ordinary).abs();
-        if high - low <= 5.0 * step || high - low <= 0.5 * expected {
+        let apart = high - low;
+        if apart <= 5.0 * step || apart <= 0.5 * expected || apart <= 6.0 * scatter {
             continue;
         }
         let statistic = (high - low) / expected;
@@ -109,6 +111,7 @@ struct Sums {
     y: f64,
     xx: f64,
     xy: f64,
+    yy: f64,
 }
 
 impl Sums {
@@ -121,6 +124,7 @@ impl Sums {
             y: 0.0,
             xx: 0.0,
             xy: 0.0,
+            yy: 0.0,
         };
         points
             .iter()
@@ -136,11 +140,13 @@ impl Sums {
             y: self.y + sign * y,
             xx: self.xx + sign * x * x,
             xy: self.xy + sign * x * y,
+            yy: self.yy + sign * y * y,
         }
     }
 
-    /// The least-squares line without `group`; `None` when fewer than two currents are left.
-    fn without(&self, group: &[&Point]) -> Option<Line> {
+    /// The least-squares line without `group` and the scatter about it, 0 for two points; `None` when fewer than two
+    /// currents are left.
+    fn without(&self, group: &[&Point]) -> Option<(Line, f64)> {
         let start = Sums { ..*self };
         let rest = group
             .iter()
@@ -154,9 +160,16 @@ impl Sums {
             rest.x / rest.n + self.origin.0,
             rest.y / rest.n + self.origin.1,
         );
-        Some(Line {
+        let squares = rest.yy - rest.y * rest.y / rest.n - gradient * gradient * spread;
+        let scatter = if rest.n > 2.0 {
+            (squares.max(0.0) / (rest.n - 2.0)).sqrt()
+        } else {
+            0.0
+        };
+        let line = Line {
             gradient,
             intercept: mean.1 - gradient * mean.0,
-        })
+        };
+        Some((line, scatter))
     }
 }

@@ -40,10 +40,8 @@ pub const TESTS: &[Test] = &[
         near: &["raised", "random order"],
         ..by_line("outlier", line::OUTLIER_LEVEL)
     },
-    // Where the scatter hides in the steps, the two readings of one current fall on the same step and count twice.
     Test {
         near: &["raised", "random order"],
-        over: &["up/down, quiet"],
         ..by_line("bend", line::BEND_LEVEL)
     },
     by_line("step", line::STEP_LEVEL),
@@ -67,23 +65,12 @@ pub const TESTS: &[Test] = &[
         near: &["several wires"],
         ..by_table("lengths_disagree", families::DISAGREE_LEVEL)
     },
-    // Two of three readings on the same step leave a third one infinitely many of their standard deviations away.
     Test {
-        near: &["5 repeats"],
-        over: &["3 repeats", "rows repeated"],
+        near: &["3 repeats", "5 repeats", "rows repeated"],
         ..by_table("repeat_far_off", repeats::REPEAT_LEVEL)
     },
     by_line("repeats_all_equal", repeats::EQUAL_LEVEL),
-    // Even steps of the current and little scatter: if one step of the reading is nearly a round number, all are.
-    Test {
-        over: &[
-            "raised, quiet",
-            "random, quiet",
-            "up/down, quiet",
-            "wires, quiet",
-        ],
-        ..by_line("last_digits_alike", digits::DIGITS_LEVEL)
-    },
+    by_line("last_digits_alike", digits::DIGITS_LEVEL),
 ];
 
 const fn by_line(kind: &'static str, level: f64) -> Test {

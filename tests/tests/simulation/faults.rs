@@ -363,7 +363,7 @@ const FAULTS: &[Fault] = &[
     fault(
         "directions_disagree",
         "5 %, ten currents each way",
-        40.0,
+        70.0,
         directions,
     ),
     fault(
@@ -381,13 +381,13 @@ const FAULTS: &[Fault] = &[
     fault(
         "repeat_far_off",
         "one of 3 repeats 10 sd off",
-        0.0,
+        96.0,
         one_of_three,
     ),
     fault(
         "repeat_far_off",
         "one of 5 repeats 10 sd off",
-        22.0,
+        96.0,
         one_of_five,
     ),
     fault(
@@ -396,7 +396,7 @@ const FAULTS: &[Fault] = &[
         96.0,
         copied_repeats,
     ),
-    fault("last_digits_alike", "written to 0.05 g", 98.0, fives),
+    fault("last_digits_alike", "written to 0.05 g", 88.0, fives),
     fault("last_digits_alike", "written to 0.1 g", 98.0, tenths),
     fault(
         "scatter_beyond_bars",

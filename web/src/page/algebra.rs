@@ -5,7 +5,7 @@
 
 use yokeline_core::figures::{DecimalMark, Figure, Unit, round};
 use yokeline_core::job::input::WorstLineRule;
-use yokeline_core::job::output::{Analysis, BestLine, Family, FluxDensity};
+use yokeline_core::job::output::{Analysis, BestLine, BudgetLine, Family, FluxDensity};
 use yokeline_core::job::{Fit, Job, Varied};
 
 use super::headline::{family_kind, kind_of_headline};
@@ -26,8 +26,35 @@ pub struct Entry {
     pub value: String,
     /// How it was got, line by line.
     pub lines: Vec<String>,
-    /// What it is made of: name and share in per cent, drawn as bars.
-    pub shares: Vec<(String, f64)>,
+    /// What it is made of, drawn as bars.
+    pub shares: Vec<Share>,
+    /// Whether it is folded away until somebody asks for more.
+    pub folded: bool,
+}
+
+/// One source of an uncertainty.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Share {
+    /// What it is: `length`.
+    pub name: String,
+    /// Its share of the variance.
+    pub percent: f64,
+    /// Its contribution and its share, in words.
+    pub text: String,
+}
+
+/// The sources of a budget, as bars.
+pub(super) fn shares(budget: &[BudgetLine], unit: &str) -> Vec<Share> {
+    let share = |part: &BudgetLine| Share {
+        name: part.source.clone(),
+        percent: part.share_percent,
+        text: format!(
+            "{}, {}",
+            tesla(part.contribution.abs(), unit, 2),
+            with_unit(&figures(part.share_percent, 2), "%")
+        ),
+    };
+    budget.iter().map(share).collect()
 }
 
 /// Every figure that the analysis gives, in the order in which they are read.
@@ -49,10 +76,17 @@ pub fn entries(job: &Job, analysis: &Analysis) -> Vec<Entry> {
         }
     }
     entries.extend(worst_lines(job, analysis));
-    entries.extend(through_origin(job, analysis));
     entries.extend(comparison(analysis));
-    entries.extend(straightness(analysis));
-    entries.extend(worth::entries(job, analysis));
+    entries.extend(worth::of_result(analysis));
+    let more = [through_origin(job, analysis), straightness(analysis)];
+    let more = more.into_iter().flatten();
+    entries.extend(
+        more.chain(worth::of_line(job, analysis))
+            .map(|entry| Entry {
+                folded: true,
+                ..entry
+            }),
+    );
     entries
 }
 
@@ -63,6 +97,7 @@ pub(super) fn entry(key: &str, name: &str, value: String, lines: Vec<String>) ->
         value,
         lines,
         shares: Vec::new(),
+        folded: false,
     }
 }
 
@@ -104,14 +139,6 @@ fn standard(flux_density: &FluxDensity) -> Option<Entry> {
             "Combined standard uncertainty u(B) = {}.",
             tesla(standard, flux_density.unit, 2)
         ));
-        for part in &flux_density.budget {
-            lines.push(format!(
-                "From the {}: {} ({} of the variance).",
-                part.source,
-                tesla(part.contribution.abs(), flux_density.unit, 2),
-                with_unit(&figures(part.share_percent, 2), "%"),
-            ));
-        }
         if let Some(factor) = flux_density.coverage_factor {
             let freedom = flux_density
                 .effective_degrees_of_freedom
@@ -130,12 +157,14 @@ fn standard(flux_density: &FluxDensity) -> Option<Entry> {
             ));
         }
     }
-    let shares = flux_density
-        .budget
-        .iter()
-        .map(|part| (part.source.clone(), part.share_percent));
+    if flux_density.budget.len() > 1 {
+        lines.push(
+            "Contributions add as squares, so the largest counts for nearly all; the bars show the share of each:"
+                .to_owned(),
+        );
+    }
     Some(Entry {
-        shares: shares.collect(),
+        shares: shares(&flux_density.budget, flux_density.unit),
         ..entry(
             "standard",
             "B, standard uncertainty (95 %)",

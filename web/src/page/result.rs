@@ -3,11 +3,10 @@
 use wasm_bindgen::JsValue;
 use web_sys::{Document, Element};
 
-use super::algebra::{self, Entry};
+use super::algebra::{self, Entry, Share};
 use super::elements::{Shown, add, find, set_attribute, set_text, show};
 use super::headline;
 use super::state::State;
-use super::words;
 
 /// The result's part of the page.
 pub struct ResultPart {
@@ -21,6 +20,9 @@ pub struct ResultPart {
     bar: Element,
     bar_kind: Element,
     list: Element,
+    /// The list of what is folded away, and what folds it.
+    more_list: Element,
+    more_part: Element,
     figures: Vec<FigureShown>,
 }
 
@@ -57,7 +59,7 @@ struct FigureShown {
     value: Element,
     algebra: Element,
     lines: Vec<String>,
-    shares: Vec<(String, f64)>,
+    shares: Vec<Share>,
 }
 
 impl ResultPart {
@@ -73,6 +75,8 @@ impl ResultPart {
             bar: find(document, "bar-value")?,
             bar_kind: find(document, "bar-kind")?,
             list: find(document, "figures")?,
+            more_list: find(document, "more-figures")?,
+            more_part: find(document, "more-figures-part")?,
             figures: Vec::new(),
         })
     }
@@ -129,8 +133,8 @@ impl ResultPart {
                 for line in &entry.lines {
                     add(document, &shown.algebra, "p", "", line)?;
                 }
-                for (name, percent) in &entry.shares {
-                    show_share(document, &shown.algebra, name, *percent)?;
+                for share in &entry.shares {
+                    show_share(document, &shown.algebra, share)?;
                 }
                 shown.lines = entry.lines;
                 shown.shares = entry.shares;
@@ -148,13 +152,18 @@ impl ResultPart {
                 Some(place) => old.swap_remove(place),
                 None => FigureShown::make(document, entry)?,
             };
-            self.list.append_child(&figure.row)?;
+            let list = if entry.folded {
+                &self.more_list
+            } else {
+                &self.list
+            };
+            list.append_child(&figure.row)?;
             self.figures.push(figure);
         }
         for gone in old {
             gone.row.remove();
         }
-        Ok(())
+        show(&self.more_part, entries.iter().any(|entry| entry.folded))
     }
 }
 
@@ -181,9 +190,9 @@ impl FigureShown {
 }
 
 /// One source of a budget: its name, its share as a bar, and the same in figures.
-fn show_share(document: &Document, parent: &Element, name: &str, percent: f64) -> Shown {
+fn show_share(document: &Document, parent: &Element, share: &Share) -> Shown {
     let row = add(document, parent, "p", "share", "")?;
-    add(document, &row, "span", "share-name", name)?;
+    add(document, &row, "span", "share-name", &share.name)?;
     let svg = Some("http://www.w3.org/2000/svg");
     let picture = document.create_element_ns(svg, "svg")?;
     picture.set_attribute("viewBox", "0 0 100 8")?;
@@ -191,11 +200,10 @@ fn show_share(document: &Document, parent: &Element, name: &str, percent: f64) -
     picture.set_attribute("class", "share-bar")?;
     picture.set_attribute("aria-hidden", "true")?;
     let bar = document.create_element_ns(svg, "rect")?;
-    bar.set_attribute("width", &format!("{percent:.2}"))?;
+    bar.set_attribute("width", &format!("{:.2}", share.percent))?;
     bar.set_attribute("height", "8")?;
     picture.append_child(&bar)?;
     row.append_child(&picture)?;
-    let figure = words::with_unit(&words::figures(percent, 2), "%");
-    add(document, &row, "span", "share-figure", &figure)?;
+    add(document, &row, "span", "share-figure", &share.text)?;
     Ok(())
 }

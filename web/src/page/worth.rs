@@ -1,26 +1,29 @@
 //! The figures that say what the line and B are worth: several series together, drift, scatter against what was stated,
 //! patterns, the band, the line the other way round, the effective length, the simulation.
 //!
-//! Start at [`entries`]. Each opens with one sentence that says what it is for.
+//! Start at [`of_result`] and [`of_line`]. Each opens with one sentence that says what it is for.
 
 use yokeline_core::job::Job;
 use yokeline_core::job::output::{Analysis, EffectiveLength, MonteCarlo};
 
-use super::algebra::{Entry, entry, tesla};
+use super::algebra::{Entry, entry, shares, tesla};
 use super::words::{
     decimals, figures, gradient_unit, gradient_unit_si, unit_si, value_with_uncertainty, with_unit,
 };
 
-/// Every figure of this kind that the analysis gives.
-pub fn entries(job: &Job, analysis: &Analysis) -> Vec<Entry> {
+/// What changes the result: there only when the readings or the reader asked for it.
+pub fn of_result(analysis: &Analysis) -> Vec<Entry> {
+    let found = [joint(analysis), drift(analysis), effective_length(analysis)];
+    found.into_iter().flatten().collect()
+}
+
+/// What the line is worth, for who wants to know more.
+pub fn of_line(job: &Job, analysis: &Analysis) -> Vec<Entry> {
     let found = [
-        joint(analysis),
-        drift(analysis),
         chi_squared(job, analysis),
         patterns(analysis),
         band(analysis),
         inverse(analysis),
-        effective_length(analysis),
     ];
     found.into_iter().flatten().collect()
 }
@@ -56,10 +59,8 @@ fn joint(analysis: &Analysis) -> Option<Entry> {
                 )
             }),
     );
-    let shares = joint.budget.iter();
-    let shares = shares.map(|part| (part.source.clone(), part.share_percent));
     Some(Entry {
-        shares: shares.collect(),
+        shares: shares(&joint.budget, unit),
         ..entry(
             "joint",
             "B, all series together (95 %)",
