@@ -177,7 +177,11 @@ fn several_lengths_that_do_not_agree() {
     );
     // The one reading of the 20 mm loop that lies off its line is named.
     let off = found(&a, "scatter_beyond_bars").unwrap();
-    assert!(off.rows == [4] && off.text.contains("20 mm"), "{}", off.text);
+    assert!(
+        off.rows == [4] && off.text.contains("20 mm"),
+        "{}",
+        off.text
+    );
     has_note(&a, "asked", "length of wire");
 }
 

@@ -6,7 +6,9 @@
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 
-use yokeline_core::job::input::{Fit, SheetChoice, Show, UncertaintyWay, WorstLineRule};
+use yokeline_core::job::input::{
+    Fit, MonteCarlo, SheetChoice, Show, UncertaintyWay, Walk, WorstLineRule,
+};
 use yokeline_core::job::{Apparatus, Job, Probe, Varied, work};
 use yokeline_core::sheet::{Block, Formula, Relation, Sheet, Term, Topic};
 use yokeline_web::paper;
@@ -94,6 +96,48 @@ fn jobs() -> Vec<(&'static str, Job)> {
                 table: "I / A\tm (20 mm) / g\tm (40 mm) / g\n1.0\t0.08\t0.16\n2.0\t0.16\t0.33\n3.0\t0.25\t0.48\n4.0\t\
                         0.32\t0.66\n5.0\t0.41\t0.81\n"
                     .into(),
+                ..Job::default()
+            },
+        ),
+        (
+            "drift-between-zeros",
+            Job {
+                table: "t / min\tI / A\tm / g\n0\t0.00\t0.00\n1\t2.00\t1.22\n2\t0.00\t0.05\n3\t4.00\t2.45\n4\t0.00\t\
+                        0.08\n5\t3.00\t1.91\n6\t0.00\t0.12\n7\t1.00\t0.74\n8\t0.00\t0.15\n"
+                    .into(),
+                apparatus: apparatus(),
+                ..Job::default()
+            },
+        ),
+        (
+            "walk-scales-angle-and-simulation",
+            Job {
+                apparatus: Apparatus {
+                    angle: "90 ± 5°".into(),
+                    balance_calibration: "0.5 %".into(),
+                    current_calibration: "1 %".into(),
+                    ..sweep.apparatus.clone()
+                },
+                walk: Walk {
+                    table: "x / mm\tB / mT\n-40\t0.4\n-30\t3.1\n-25\t14.2\n-20\t27.0\n-10\t31.8\n0\t32.6\n10\t31.9\n20\t\
+                            27.3\n25\t14.8\n30\t3.0\n40\t0.5\n"
+                        .into(),
+                    use_length: true,
+                },
+                monte_carlo: MonteCarlo {
+                    trials: 100_000,
+                    seed: 1,
+                },
+                ..sweep.clone()
+            },
+        ),
+        (
+            "wires-together",
+            Job {
+                table: "N\tI / A\tm / g\n1\t1.0\t0.20\n1\t2.0\t0.41\n1\t3.0\t0.61\n1\t4.0\t0.82\n2\t1.0\t0.41\n2\t2.0\t\
+                        0.81\n2\t3.0\t1.23\n2\t4.0\t1.63\n"
+                    .into(),
+                apparatus: apparatus(),
                 ..Job::default()
             },
         ),

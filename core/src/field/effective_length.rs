@@ -3,6 +3,8 @@
 //! Start at [`find`]. The field does not stop at the pole edge: what pushes on the wire is the integral of B along it, and
 //! that integral over the value in the middle is the length of an even field that would push as hard.
 
+use super::flux_density::FluxDensity;
+
 /// One place at which the probe was read.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Station {
@@ -128,6 +130,22 @@ pub fn find(walk: &[Station]) -> Result<EffectiveLength, WalkError> {
         left_at_ends: end(stations.first()).max(end(stations.last())),
         stations: n,
     })
+}
+
+/// B times length from the balance, T m, with its standard uncertainty: what the probe's integral can be compared with
+/// whatever length was used. `None` where the length is not between gradient and B.
+pub fn product_from_balance(found: &FluxDensity) -> Option<(f64, Option<f64>)> {
+    let term = found
+        .terms
+        .iter()
+        .find(|t| t.name == "length" && !t.in_points)?;
+    let length_m = term.value;
+    let standard = found.budget.as_ref().map(|budget| {
+        let others = budget.sources.iter().filter(|s| s.name != "length");
+        let squares: f64 = others.map(|s| s.contribution() * s.contribution()).sum();
+        squares.sqrt() * length_m
+    });
+    Some((found.tesla * length_m, standard))
 }
 
 /// The places in increasing order; readings at the same place become their mean.

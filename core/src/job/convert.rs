@@ -1,6 +1,7 @@
 //! Between what others see and what the stages use: choices on the way in, the [`Analysis`] on the way out.
 
-use crate::field::monte_carlo::Outcome;
+use crate::field::effective_length::product_from_balance;
+use crate::field::monte_carlo::{NumericalError, Outcome};
 use crate::field::{self, SchoolBasis};
 use crate::figures::round::{self, Digits};
 use crate::figures::{self, Figure, Quantity, Unit};
@@ -15,7 +16,7 @@ use crate::table::{self, Choices, Role};
 
 use super::input::{self, Job};
 use super::output::{self, Analysis};
-use super::walk::{Walked, product_from_balance};
+use super::walk::Walked;
 use super::words::Remark;
 use super::work::{JointField, Series, Working, tesla_unit};
 
@@ -338,10 +339,7 @@ fn residual_tests(found: ResidualTests) -> output::ResidualTests {
 fn effective_length(walked: &Walked, working: &Working) -> output::EffectiveLength {
     let found = &walked.length;
     let from_balance = match &working.series[..] {
-        [only] => only
-            .flux_density
-            .as_ref()
-            .and_then(|b| product_from_balance(b, working.readings.varied)),
+        [only] => only.flux_density.as_ref().and_then(product_from_balance),
         _ => None,
     };
     output::EffectiveLength {
@@ -377,6 +375,23 @@ fn monte_carlo(outcome: &Outcome, working: &Working) -> output::MonteCarlo {
         standard_uncertainty_error: outcome.numerical_error.standard_uncertainty,
         interval_error: outcome.numerical_error.interval,
         agrees,
+    }
+}
+
+/// A simulation that was run elsewhere, as the stages know it.
+pub fn outcome(found: &output::MonteCarlo) -> Outcome {
+    Outcome {
+        trials: found.trials,
+        seed: u64::from(found.seed),
+        mean: found.mean,
+        standard_uncertainty: found.standard_uncertainty,
+        interval: found.interval,
+        shortest: found.shortest_interval,
+        numerical_error: NumericalError {
+            mean: None,
+            standard_uncertainty: found.standard_uncertainty_error,
+            interval: found.interval_error,
+        },
     }
 }
 

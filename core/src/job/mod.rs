@@ -39,6 +39,14 @@ impl Working {
         convert::analysis(self)
     }
 
+    /// The same with a simulation that was run elsewhere, so that the sheet can tell of it.
+    pub fn with_simulation(self, found: &output::MonteCarlo) -> Working {
+        Working {
+            monte_carlo: Some(convert::outcome(found)),
+            ..self
+        }
+    }
+
     /// The worked solution, or as much of it as the job asks for.
     pub fn sheet(&self) -> crate::sheet::Sheet {
         sheet::sheet(self)

@@ -31,6 +31,10 @@ pub fn sheet(working: &Working) -> Sheet {
         readings: &working.readings,
         method: method(working),
         found: working.series.iter().map(found).collect(),
+        joint: working.joint.as_ref().map(|j| (j.value, &j.budget)),
+        effective_length: working.walked.as_ref().map(|w| (w.length, w.used)),
+        monte_carlo: working.monte_carlo,
+        relative: job.stated_uncertainties == input::StatedUncertainties::Relative,
         comparison: working.comparison,
         observations: working.findings.iter().map(observed).collect(),
         notes: of_table.chain(of_readings).collect(),
@@ -55,7 +59,10 @@ pub fn sheet(working: &Working) -> Sheet {
 fn found(series: &Series) -> Found<'_> {
     Found {
         best: series.best.as_ref().ok().copied(),
+        drift: series.drift,
         through_origin: series.origin,
+        inverse: series.inverse.map(|i| (i.line, i.flux_density)),
+        residual_tests: series.residual_tests,
         extremes: series.extremes.clone(),
         boxes: series.bars == Bars::Boxes,
         blocked_rows: series.suspects.clone(),

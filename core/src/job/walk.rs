@@ -1,12 +1,11 @@
 //! The walk of a probe along the wire: its effective length, and that length in place of the typed one.
 
-use crate::field::FluxDensity;
 use crate::field::effective_length::{self, EffectiveLength, Station, WalkError};
 use crate::figures::round::{self, Digits};
 use crate::figures::{DecimalMark, Figure, Unit};
+use crate::readings::Setup;
 use crate::readings::setup::Measured;
 use crate::readings::walk::{self, Walk};
-use crate::readings::{Setup, Varied};
 
 use super::input::Job;
 use super::words::Remark;
@@ -80,32 +79,19 @@ pub fn take(job: &Job, setup: &mut Setup, remarks: &mut Vec<Remark>) -> Option<W
 fn measured(found: &EffectiveLength) -> Option<Measured> {
     let unit = Unit::CENTIMETRE;
     let (length, u) = (unit.from_si(found.length_m), unit.from_si(found.u_length_m));
-    let text = if u > 0.0 {
-        round::with_uncertainty(length, u, Digits::Two).value
+    let (text, half_width) = if u > 0.0 {
+        let rounded = round::with_uncertainty(length, u, Digits::Two);
+        let half_width = rounded.uncertainty?.parse::<f64>().ok()?;
+        (rounded.value, Some(unit.to_si(half_width)))
     } else {
-        round::to_significant(length, 4)
+        (round::to_significant(length, 4), None)
     };
     let figure = Figure::parse(&format!("{text} {}", unit.symbol()), DecimalMark::Point);
     Some(Measured {
         figure: figure.ok()?,
         si: found.length_m,
-        half_width: (found.u_length_m > 0.0).then_some(found.u_length_m),
+        half_width,
     })
-}
-
-/// B times length from the balance, T m, with its standard uncertainty: what the probe's integral can be compared with
-/// whatever length was used. `None` where the length was varied or is not in the calculation.
-pub fn product_from_balance(found: &FluxDensity, varied: Varied) -> Option<(f64, Option<f64>)> {
-    if matches!(varied, Varied::Length | Varied::Product) {
-        return None;
-    }
-    let length_m = found.terms.iter().find(|t| t.name == "length")?.value;
-    let standard = found.budget.as_ref().map(|budget| {
-        let others = budget.sources.iter().filter(|s| s.name != "length");
-        let squares: f64 = others.map(|s| s.contribution() * s.contribution()).sum();
-        squares.sqrt() * length_m
-    });
-    Some((found.tesla * length_m, standard))
 }
 
 impl Remark {

@@ -84,6 +84,7 @@ pub(super) fn section(given: &Given) -> Section {
             None => blocks.push(Block::Text(words::what_is_missing(given, family))),
         }
     }
+    blocks.extend(uncertainty::joint(given));
     blocks.extend(judgement::conclusions(given).into_iter().map(Block::Text));
     Section {
         topic: Topic::Answers,

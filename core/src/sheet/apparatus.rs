@@ -1,9 +1,10 @@
 //! The first sections: the values of the apparatus, and the cautions.
 
-use super::scale::{as_typed, short, si_number};
-use super::{Block, Given, Section, Table, Topic, law, words};
+use super::algebra::{Formula, Term, measure, over};
+use super::scale::{as_typed, flux_term, number, short, si_number};
+use super::{Block, Given, Section, Show, Table, Topic, law, words};
 use crate::figures::Unit;
-use crate::figures::round::shortest;
+use crate::figures::round::{Digits, shortest, typeset, with_uncertainty};
 use crate::readings::setup::Measured;
 use crate::readings::{Ordinate, Varied};
 use crate::table::Role;
@@ -172,6 +173,19 @@ pub(super) fn apparatus(given: &Given) -> Section {
             in_si(&step, Unit::AMPERE, "A"),
         );
     }
+    for (quantity, fraction) in [
+        ("Scale of the balance, good to", setup.balance_calibration),
+        ("Scale of the ammeter, good to", setup.current_calibration),
+    ] {
+        if let Some(fraction) = fraction {
+            row(
+                quantity,
+                "",
+                format!("{} %", short(100.0 * fraction)),
+                String::new(),
+            );
+        }
+    }
     if let Some(probe) = setup.probe {
         row(
             "Flux density to compare with",
@@ -192,8 +206,40 @@ pub(super) fn apparatus(given: &Given) -> Section {
     Section {
         topic: Topic::Apparatus,
         heading: "Apparatus".to_owned(),
-        blocks: vec![Block::Text(words::METHOD.to_owned()), Block::Table(table)],
+        blocks: [Block::Text(words::METHOD.to_owned()), Block::Table(table)]
+            .into_iter()
+            .chain(effective_length(given))
+            .collect(),
     }
+}
+
+/// The effective length; nothing without a walk of the probe, or where the student is to find everything.
+fn effective_length(given: &Given) -> Vec<Block> {
+    let Some((found, used)) = given.effective_length.filter(|_| given.show == Show::Full) else {
+        return Vec::new();
+    };
+    let (length, u) = (100.0 * found.length_m, 100.0 * found.u_length_m);
+    let stated = if u > 0.0 {
+        format!("({})", with_uncertainty(length, u, Digits::School))
+    } else {
+        number(length, 4)
+    };
+    let formula = Formula::equal(
+        Term::Indexed("L", "eff"),
+        over(
+            Term::Word("integral of B along the wire"),
+            Term::Indexed("B", "middle"),
+        ),
+    )
+    .and(over(
+        measure(number(found.integral_t_m * 1e3, 4), "mT m"),
+        flux_term(found.centre_t, 4),
+    ))
+    .and(measure(typeset(&stated), "cm"));
+    vec![
+        Block::step(words::effective_length(&found, used), vec![formula]),
+        Block::Text(words::effective_length_parts(&found)),
+    ]
 }
 
 /// The cautions.

@@ -1,9 +1,14 @@
 //! What the sheet is made from: references to what the stages to the left found, and how it is to look.
 
-use crate::field::{Comparison, FluxDensity};
-use crate::line::Fitted;
+use crate::field::effective_length::EffectiveLength;
+use crate::field::monte_carlo::Outcome;
+use crate::field::{Budget, Comparison, FluxDensity};
 use crate::line::extreme::{Extremes, Stopped};
+use crate::line::joint::Joint;
+use crate::line::residual_tests::ResidualTests;
 use crate::line::triangle::Triangle;
+use crate::line::with_drift::WithDrift;
+use crate::line::{Fitted, Line};
 use crate::readings::{Readings, Setup};
 use crate::table::Table;
 
@@ -22,6 +27,14 @@ pub struct Given<'a> {
     pub method: Method,
     /// What was found for each of [`Readings::families`], in their order.
     pub found: Vec<Found<'a>>,
+    /// One flux density for all series with its budget, where there are several and they agree.
+    pub joint: Option<(Joint, &'a Budget)>,
+    /// The effective length from a walk of the probe, and whether it took the place of the typed length.
+    pub effective_length: Option<(EffectiveLength, bool)>,
+    /// The simulation that checks the budget.
+    pub monte_carlo: Option<Outcome>,
+    /// Whether only the proportions of the stated uncertainties are trusted.
+    pub relative: bool,
     /// The comparison with a probe or expected value.
     pub comparison: Option<Comparison>,
     /// What was seen on the bench.
@@ -43,8 +56,14 @@ pub struct Given<'a> {
 pub struct Found<'a> {
     /// The best line.
     pub best: Option<Fitted>,
+    /// The drift of the zero that was taken off the points.
+    pub drift: Option<WithDrift>,
     /// The best line through the origin.
     pub through_origin: Option<Fitted>,
+    /// The line if it was x that was read and y that was set, with the flux density that it gives, T.
+    pub inverse: Option<(Line, Option<f64>)>,
+    /// Patterns in the residuals of the best line.
+    pub residual_tests: Option<ResidualTests>,
     /// The steepest and the shallowest line through every bar, or what stopped them.
     pub extremes: Result<Extremes, Stopped>,
     /// Whether boxes of both uncertainties had to be met rather than vertical bars.

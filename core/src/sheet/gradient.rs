@@ -8,6 +8,7 @@ use crate::figures::round::{decimals_for, shortest, to_decimals, typeset};
 use crate::line::Fitted;
 use crate::line::extreme::Extremes;
 use crate::line::triangle::Triangle;
+use crate::line::with_drift::WithDrift;
 
 /// Gradient and intercept of every series.
 pub(super) fn section(given: &Given) -> Section {
@@ -35,11 +36,76 @@ fn one(given: &Given, family: usize, found: &Found, best: &Fitted) -> Vec<Block>
     if let Some(triangle) = found.triangle {
         blocks.push(by_triangle(given, &triangle, best, figures));
     }
-    blocks.extend(by_fit(given, family, best, figures));
+    match &found.drift {
+        Some(drift) => blocks.extend(with_drift(given, best, drift, figures)),
+        None => blocks.extend(by_fit(given, family, best, figures)),
+    }
     blocks.push(Block::Text(words::zero(given, best)));
     if given.way.school() {
         blocks.extend(worst_lines(given, found, best, figures));
     }
+    if let Some(sentences) = worth(given, found, best) {
+        blocks.push(Block::Subheading("What the line is worth".to_owned()));
+        blocks.push(Block::List(sentences));
+    }
+    blocks
+}
+
+/// What is to be said of the line beyond its errors; `None` for a line of two points.
+fn worth(given: &Given, found: &Found, best: &Fitted) -> Option<Vec<String>> {
+    // A scatter that hides in the steps of the balance tells nothing.
+    if words::hidden_in_steps(given, best) {
+        return None;
+    }
+    let mut sentences = vec![words::chi_squared(given, best), words::patterns(found)];
+    // For each of several series it would fill pages.
+    if given.found.len() == 1 {
+        sentences.push(words::prediction(given, best));
+        sentences.push(words::inverse(given, found, best));
+    }
+    let sentences: Vec<String> = sentences.into_iter().flatten().collect();
+    (!sentences.is_empty()).then_some(sentences)
+}
+
+/// The line and the drift found together. Its sums would fill a page and teach nothing: the results stand here.
+fn with_drift(given: &Given, best: &Fitted, drift: &WithDrift, figures: u32) -> Vec<Block> {
+    let scale = Scale::of(given.readings);
+    let rate = |value: f64| words::drift_rate(given, value, figures);
+    let of = |letter| Term::StandardOf(Box::new(Term::Symbol(letter)));
+    let mut blocks = vec![Block::step(
+        words::with_drift(best.points),
+        vec![
+            Formula::equal(
+                Term::Symbol("b"),
+                scale.gradient_term(best.line.gradient, figures),
+            ),
+            Formula::equal(Term::Symbol("c"), rate(drift.rate)),
+            Formula::equal(
+                Term::Symbol("a"),
+                measure(scale.y.text(best.line.intercept, 2), scale.y.unit()),
+            ),
+        ],
+    )];
+    if !given.way.standard() {
+        return blocks;
+    }
+    let (Some(error), Some(s)) = (best.gradient_error, best.residual_sd) else {
+        blocks.push(Block::Text(words::NO_STANDARD_ERROR.to_owned()));
+        return blocks;
+    };
+    let freedom = minus(Term::Symbol("n"), Term::Number("3".to_owned()));
+    let spread = Term::Root(Box::new(over(
+        Term::Total(Box::new(Term::Squared(Box::new(Term::Symbol("d"))))),
+        freedom,
+    )));
+    let mut lines = vec![
+        Formula::equal(Term::Symbol("s"), spread).and(scale.y.term(s, figures)),
+        Formula::equal(of("b"), scale.gradient_term(error, 3)),
+    ];
+    if let Some(error) = drift.rate_error {
+        lines.push(Formula::equal(of("c"), rate(error)));
+    }
+    blocks.push(Block::step(words::drift_errors(best), lines));
     blocks
 }
 

@@ -21,6 +21,12 @@ pub(super) fn comparison(given: &Given) -> Option<Section> {
     if let Some(comparison) = &given.comparison {
         blocks.extend(with_probe(given, comparison));
     }
+    if let Some(text) = words::integrals(given) {
+        blocks.push(Block::Subheading(
+            "With the walk of the probe, without choosing a length".to_owned(),
+        ));
+        blocks.push(Block::Text(text));
+    }
     (!blocks.is_empty()).then(|| Section {
         topic: Topic::Comparison,
         heading: "Comparison".to_owned(),
@@ -407,8 +413,19 @@ fn standing_in(given: &Given) -> String {
     )
 }
 
-/// Whether the ranges of the series have a value in common.
+/// Whether one flux density fits all series, or, where that cannot be tested, whether their ranges have a value in common.
 fn spread_of_series(given: &Given) -> Option<String> {
+    if let Some((joint, budget)) = &given.joint {
+        let together = words::flux_density(
+            joint.value.abs(),
+            Some(budget.expanded()),
+            Digits::School,
+            data_figures(given, 0),
+        );
+        return Some(format!(
+            "The series agree with one field: all together they give {together} at 95 %."
+        ));
+    }
     let ranges: Vec<(f64, f64)> = given
         .found
         .iter()

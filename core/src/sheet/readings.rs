@@ -23,6 +23,7 @@ pub(super) fn section(given: &Given) -> Section {
         blocks.push(Block::Subheading("From readings to points".to_owned()));
         blocks.extend(repeats(given));
         blocks.push(Block::Table(points(given)));
+        blocks.extend(words::drift_taken_off(given).map(Block::Text));
     }
     if !given.excluded.is_empty() {
         blocks.push(Block::Subheading(

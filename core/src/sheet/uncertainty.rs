@@ -37,6 +37,7 @@ pub(super) fn section(given: &Given) -> Section {
             blocks.push(Block::Text(words::why_two_ways(flux, school, expanded)));
         }
     }
+    blocks.extend(joint(given));
     Section {
         topic: Topic::Uncertainty,
         heading: "Uncertainty of B".to_owned(),
@@ -98,6 +99,8 @@ fn letter(name: &str) -> Term {
         "current" => Term::Symbol("I"),
         "gravity" => Term::Symbol("g"),
         "angle" | "sine of the angle" => super::algebra::sine(Term::Symbol("θ")),
+        "balance calibration" => Term::Word("balance scale"),
+        "ammeter calibration" => Term::Word("ammeter scale"),
         other => Term::Number(other.to_owned()),
     }
 }
@@ -251,7 +254,36 @@ fn standard(given: &Given, found: &Found, flux: &FluxDensity) -> Vec<Block> {
         .and(flux_beside(budget.expanded(), 3, flux.tesla)),
     );
     blocks.push(Block::step(words::coverage(budget, &k), lines));
+    blocks.extend(words::right_angle(flux).map(Block::Text));
+    if let (Some(outcome), true) = (&given.monte_carlo, given.found.len() == 1) {
+        blocks.push(Block::Text(words::monte_carlo(outcome, flux, budget)));
+    }
     blocks
+}
+
+/// One value for all series.
+pub(super) fn joint(given: &Given) -> Vec<Block> {
+    let Some((joint, budget)) = &given.joint else {
+        return Vec::new();
+    };
+    let stated = Stated::new(
+        joint.value,
+        Some(budget.expanded()),
+        Digits::School,
+        data_figures(given, 0),
+    );
+    let mut formula = Formula::equal(Term::Symbol("B"), stated.tesla);
+    if let Some(millitesla) = stated.millitesla {
+        formula = formula.and(millitesla);
+    }
+    vec![
+        Block::Subheading("All series together".to_owned()),
+        Block::Text(words::joint(joint, budget)),
+        Block::Answer {
+            label: "all series: expanded uncertainty, 95 %".to_owned(),
+            formula,
+        },
+    ]
 }
 
 fn budget_table(given: &Given, found: &Found, budget: &Budget) -> Table {

@@ -88,6 +88,14 @@ pub fn act(name: &str) {
 /// The worked sheet as a file, with its graph as lines on paper.
 fn sheet(job: &Job) -> String {
     let working = work(job);
+    let simulated = app::read(|app| match app.state().simulated()?.outcome.clone() {
+        Some(Ok(outcome)) => Some(outcome),
+        _ => None,
+    });
+    let working = match simulated.flatten() {
+        Some(outcome) => working.with_simulation(&outcome),
+        None => working,
+    };
     let graph = Scene::graph(&working.analysis(), &GraphChoice::default());
     let picture = svg::svg(&graph, SHEET_GRAPH_WIDTH, SHEET_GRAPH_HEIGHT, Theme::Print);
     paper::html(&working.sheet(), &picture)

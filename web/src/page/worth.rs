@@ -19,6 +19,10 @@ pub fn of_result(analysis: &Analysis) -> Vec<Entry> {
 
 /// What the line is worth, for who wants to know more.
 pub fn of_line(job: &Job, analysis: &Analysis) -> Vec<Entry> {
+    // A scatter that hides in the steps of the balance tells nothing.
+    if analysis.findings.iter().any(|f| f.kind == "too_perfect") {
+        return Vec::new();
+    }
     let found = [
         chi_squared(job, analysis),
         patterns(analysis),
@@ -151,7 +155,7 @@ fn patterns(analysis: &Analysis) -> Option<Entry> {
     let value = match (tests.runs, tests.runs_at_most) {
         (Some(runs), Some(at_most)) => {
             lines.push(format!(
-                "{} above, {} below, in {runs} rows of one side; as few as that or fewer has a probability of {}.",
+                "{} above, {} below, in {runs} runs of one side; as few as that or fewer has a probability of {}.",
                 tests.above.unwrap_or(0),
                 tests.below.unwrap_or(0),
                 percent(at_most)

@@ -1,6 +1,7 @@
 //! The sentences of the sheet, in one place. Each is made from facts; none claims more than they show.
 
 mod uncertainty;
+mod worth;
 mod zero;
 
 use super::scale::{Scale, Stated, expanded_t, flux_term, power_of_ten};
@@ -13,6 +14,11 @@ use crate::readings::{Basis, Varied};
 pub(super) use uncertainty::{
     BUDGET, NO_BUDGET, coverage, half_width_divided, no_school, no_uncertainty, school,
     school_heading, school_label, school_way, source, steps_take_its_place, why_two_ways,
+};
+pub(super) use worth::{
+    chi_squared, drift_errors, drift_rate, drift_taken_off, effective_length,
+    effective_length_parts, integrals, inverse, joint, monte_carlo, patterns, prediction,
+    right_angle, with_drift,
 };
 pub(super) use zero::{HIDDEN_IN_STEPS, Zero, hidden_in_steps, zero};
 
@@ -196,6 +202,11 @@ pub(super) fn standard_error(given: &Given, best: &Fitted) -> String {
             "Standard errors, from the distances d of the points from the line ({freedom} {}):",
             plural(freedom, "degree of freedom", "degrees of freedom")
         ),
+        Method::Weighted | Method::BothErrors if given.relative => {
+            "Standard errors; only the proportions of the stated uncertainties are trusted, and the scatter of the points \
+             about the line sets their size:"
+                .to_owned()
+        }
         Method::Weighted | Method::BothErrors => {
             "Standard errors, from the stated uncertainties of the points:".to_owned()
         }

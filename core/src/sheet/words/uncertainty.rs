@@ -104,9 +104,7 @@ pub(in crate::sheet) fn half_width_divided(typed: &str, divisor: f64) -> String 
             "The length was given as {typed}; a half-width made of two equal ones is divided by √6."
         )
     } else if near(1.0) {
-        format!(
-            "The length was given as {typed}; its uncertainty is taken as a standard uncertainty."
-        )
+        format!("The length is {typed}; its uncertainty is taken as a standard uncertainty.")
     } else if near(2.0) {
         format!(
             "The length was given as {typed}; its half-width, taken as one of 95 %, is divided by 2."
@@ -146,6 +144,9 @@ pub(in crate::sheet) fn source(name: &str) -> &str {
         "sine of the angle" => "Sine of the angle, sin θ",
         "lever ratio" => "Lever ratio r",
         "wires" => "Number of wires N",
+        "balance calibration" => "Scale of the balance",
+        "ammeter calibration" => "Scale of the ammeter",
+        "gradients" => "Gradients of all series",
         other => other,
     }
 }
