@@ -460,6 +460,73 @@ const view = new DataView(new ArrayBuffer(8));
 const bits = (x) => (view.setFloat64(0, x), view.getBigUint64(0).toString(16));
 return JSON.stringify(yokeline.analyse(arguments[0]), (key, x) => typeof x === 'number' ? bits(x) : x);";
 
+/// A probe walked along a wire, invented.
+const WALK: &str = "x / mm,B / mT\n-40,0.4\n-30,3.1\n-25,14.2\n-20,27.0\n-10,31.8\n0,32.6\n10,31.9\n20,27.3\n25,14.8\n30,3.0\n\
+                    40,0.5\n";
+
+#[test]
+fn the_field_is_walked_and_the_uncertainty_simulated() {
+    in_browser(async |bench| {
+        let person = bench.visitor().await;
+        person.fill("#length_uncertainty", "1 mm").await;
+        let typed = person.text("#answer-value").await;
+        person.unfold("#walk-part").await;
+        person.fill("#walk", WALK).await;
+        person
+            .says("#walk-said", "Effective length (4.80 ± 0.02) cm")
+            .await;
+        assert_eq!(person.text("#answer-value").await, typed);
+        person.click("#walk_length").await;
+        person
+            .text_when("#answer-value", |shown| shown != typed)
+            .await;
+        person.says("#figures", "Effective length, used as L").await;
+
+        person.unfold("#simulation-part").await;
+        person.click("#simulate").await;
+        person.says("#simulation-said", "In 95 of 100").await;
+        let simulated = person.text("#simulation-said").await;
+        let sheet = person.save("#save-sheet").await;
+        // Another value, and what was simulated holds no more.
+        person.fill("#wires", "2").await;
+        person
+            .text_when("#simulation-said", |said| said.is_empty())
+            .await;
+        person.go(&file_address(&sheet)).await;
+        let written = person.text("main").await;
+        assert!(written.contains("Check by simulation"), "{simulated}");
+    });
+}
+
+#[test]
+fn a_note_shows_its_rows_and_a_drift_can_be_left_in() {
+    in_browser(async |bench| {
+        let person = bench.visitor().await;
+        person.paste(&measured("step_in_the_series")).await;
+        person.says("#notes", "show rows").await;
+        person.click("#notes [data-goto-rows]").await;
+        person
+            .until("the rows to be lit up", async || {
+                person.count("#grid-body tr.lit").await == 2
+            })
+            .await;
+        person.says("#readout", "Ringed: rows").await;
+
+        person.paste(&data("tables/zero-checks-between.tsv")).await;
+        person.says("#figures", "Drift of the zero").await;
+        person.unfold("#more-line").await;
+        person
+            .script(
+                "const list = document.getElementById('balance_zero'); list.value = 'as_read';
+                 list.dispatchEvent(new Event('change', {bubbles: true}))",
+            )
+            .await;
+        person
+            .text_when("#figures", |figures| !figures.contains("Drift of the zero"))
+            .await;
+    });
+}
+
 #[test]
 fn the_browser_finds_what_is_found_natively_to_the_bit() {
     in_browser(async |bench| {
@@ -470,10 +537,16 @@ fn the_browser_finds_what_is_found_natively_to_the_bit() {
             ("boxes_and_meganewtons.tsv", "both_errors"),
             ("step_in_the_series.tsv", "weighted"),
             ("angles.tsv", "least_squares"),
+            ("curved.tsv", "least_squares"),
         ] {
             let job = json!({
                 "table": data(&format!("measured/{file}")),
-                "apparatus": {"length": "5.0 cm", "length_uncertainty": "1 mm", "angle": "(80 ± 2)°"},
+                "apparatus": {
+                    "length": "5.0 cm", "length_uncertainty": "1 mm", "angle": "(80 ± 2)°",
+                    "balance_calibration": "0.5 %", "current_calibration": "1 %",
+                },
+                "walk": {"table": WALK, "use_length": true},
+                "monte_carlo": {"trials": 20_000, "seed": 7},
                 "fixed_current": "3.0 A",
                 "probe": {"reading": "74 mT", "uncertainty": "3 mT"},
                 "fit": fit,
