@@ -278,7 +278,7 @@ pub(super) fn joint(given: &Given) -> Vec<Block> {
     }
     vec![
         Block::Subheading("All series together".to_owned()),
-        Block::Text(words::joint(joint, budget)),
+        Block::Text(words::joint(given, joint, budget)),
         Block::Answer {
             label: "all series: expanded uncertainty, 95 %".to_owned(),
             formula,

@@ -40,11 +40,21 @@ pub fn headlines(analysis: &Analysis) -> Vec<String> {
         }
         line
     };
-    analysis.families.iter().map(of).collect()
+    let together = analysis
+        .joint
+        .as_ref()
+        .map(|joint| format!("All series together: B = {}, 95 %", whole(&joint.text)));
+    together
+        .into_iter()
+        .chain(analysis.families.iter().map(of))
+        .collect()
 }
 
 /// The flux densities of several series on one short line: `10 mm: (33 ± 2) mT · 20 mm: …`.
 pub fn in_short(analysis: &Analysis) -> String {
+    if let Some(joint) = &analysis.joint {
+        return format!("{}, all series together", joint.text);
+    }
     let parts: Vec<String> = analysis
         .families
         .iter()
@@ -156,7 +166,12 @@ pub fn why_none(job: &Job, analysis: &Analysis) -> String {
     }
     let families = analysis.families.len();
     if families > 1 {
-        return format!("The table holds {families} series: each has a line and a B of its own.");
+        return match analysis.joint {
+            Some(_) => format!("The table holds {families} series that agree with one field."),
+            None => {
+                format!("The table holds {families} series: each has a line and a B of its own.")
+            }
+        };
     }
     let used = analysis
         .points

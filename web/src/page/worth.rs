@@ -4,7 +4,7 @@
 //! Start at [`of_result`] and [`of_line`]. Each opens with one sentence that says what it is for.
 
 use yokeline_core::job::Job;
-use yokeline_core::job::output::{Analysis, EffectiveLength, MonteCarlo};
+use yokeline_core::job::output::{Analysis, EffectiveLength, Family, MonteCarlo};
 
 use super::algebra::{Entry, entry, shares, tesla};
 use super::words::{
@@ -51,6 +51,11 @@ fn joint(analysis: &Analysis) -> Option<Entry> {
             percent(joint.p_value)
         ),
     ];
+    if let Some(what) = what_grows(analysis) {
+        lines.push(format!(
+            "In other words: the gradients grow in proportion to {what}."
+        ));
+    }
     lines.extend(
         joint
             .budget
@@ -72,6 +77,21 @@ fn joint(analysis: &Analysis) -> Option<Entry> {
             lines,
         )
     })
+}
+
+/// What sets the series apart, when it is a number in proportion to which the gradients should grow.
+fn what_grows(analysis: &Analysis) -> Option<&'static str> {
+    let families = &analysis.families;
+    let differ = |of: &dyn Fn(&Family) -> Option<f64>| {
+        let mut values = families.iter().map(of);
+        let first = values.next()?;
+        values.any(|value| value != first).then_some(())
+    };
+    if differ(&|family| Some(family.wires)).is_some() {
+        Some("the number of wires")
+    } else {
+        differ(&|family| family.length).map(|()| "the length of the wire")
+    }
 }
 
 /// The drift that was taken off.

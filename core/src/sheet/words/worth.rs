@@ -8,7 +8,7 @@ use crate::figures::round::{Digits, percent, to_decimals, typeset, with_uncertai
 use crate::line::Fitted;
 use crate::line::band::Band;
 use crate::line::joint::Joint;
-use crate::readings::Order;
+use crate::readings::{Family, Order};
 use crate::sheet::algebra::{Term, measure, with_unit};
 use crate::sheet::scale::{Scale, flux_beside, flux_term, is_small, number};
 use crate::sheet::{Found, Given};
@@ -170,7 +170,17 @@ pub(in crate::sheet) fn drift_taken_off(given: &Given) -> Option<String> {
 }
 
 /// One flux density from several series.
-pub(in crate::sheet) fn joint(joint: &Joint, budget: &Budget) -> String {
+pub(in crate::sheet) fn joint(given: &Given, joint: &Joint, budget: &Budget) -> String {
+    let families = &given.readings.families;
+    let differ =
+        |of: fn(&Family) -> Option<f64>| families.windows(2).any(|w| of(&w[0]) != of(&w[1]));
+    let grows = if differ(|f| Some(f.wires)) {
+        " In other words: the gradients grow in proportion to the number of wires."
+    } else if differ(|f| f.length_m) {
+        " In other words: the gradients grow in proportion to the length of the wire."
+    } else {
+        ""
+    };
     let common: Vec<&str> = budget
         .sources
         .iter()
@@ -187,7 +197,7 @@ pub(in crate::sheet) fn joint(joint: &Joint, budget: &Budget) -> String {
     };
     format!(
         "Each series keeps a zero of its own, and all share one field: B is the mean of the values above, each counting by the \
-         inverse square of its uncertainty. They scatter about it as chance would have them (P = {}).{common}",
+         inverse square of its uncertainty. They scatter about it as chance would have them (P = {}).{grows}{common}",
         chance(joint.p_value)
     )
 }
