@@ -22,6 +22,11 @@ pub fn two_sided(confidence: f64, degrees_of_freedom: f64) -> f64 {
     if degrees_of_freedom >= NEARLY_NORMAL {
         return near;
     }
+    of_tail(tail, degrees_of_freedom, near)
+}
+
+/// The t with P(|T| ≥ t) = `tail` for a tail above 0 and below 1, sought from `near`: that of a neighbouring tail, say.
+pub fn of_tail(tail: f64, degrees_of_freedom: f64, near: f64) -> f64 {
     solve(
         near,
         tail,
@@ -73,13 +78,13 @@ fn normal_tail(z: f64) -> f64 {
 
 /// The z with P(|Z| ≥ z) = `tail` for a standard normal Z.
 fn normal(tail: f64) -> f64 {
-    let root_two_pi = (2.0 * std::f64::consts::PI).sqrt();
-    solve(1.0, tail, normal_tail, |z| {
-        libm::exp(-0.5 * z * z) / root_two_pi
-    })
+    of_tail(tail, f64::INFINITY, 1.0)
 }
 
 fn density(t: f64, nu: f64) -> f64 {
+    if nu.is_infinite() {
+        return libm::exp(-0.5 * t * t) / (2.0 * std::f64::consts::PI).sqrt();
+    }
     let log = libm::lgamma((nu + 1.0) / 2.0)
         - libm::lgamma(nu / 2.0)
         - 0.5 * libm::log(nu * std::f64::consts::PI)
