@@ -131,6 +131,9 @@ fn school(job: &Job, analysis: &Analysis, flux_density: &FluxDensity) -> Option<
     Some(entry("school", name, flux_density.text.clone(), lines))
 }
 
+/// Above this the sine of an angle is flat enough to need a word.
+const SINE_OF_ABOUT_80_DEGREES: f64 = 0.985;
+
 fn standard(flux_density: &FluxDensity) -> Option<Entry> {
     let expanded = flux_density.expanded_uncertainty?;
     let mut lines = Vec::new();
@@ -156,6 +159,17 @@ fn standard(flux_density: &FluxDensity) -> Option<Entry> {
                 tesla(expanded, flux_density.unit, 2),
             ));
         }
+    }
+    if flux_density
+        .budget
+        .iter()
+        .any(|part| part.source == "sine of the angle" && part.value > SINE_OF_ABOUT_80_DEGREES)
+    {
+        lines.push(
+            "Near 90° the sine hardly changes with the angle, and whichever way the wire is tilted it gets smaller: a wire \
+             that is not quite square to the field makes the true B a little larger than the one found, never smaller."
+                .to_owned(),
+        );
     }
     if flux_density.budget.len() > 1 {
         lines.push(

@@ -424,3 +424,103 @@ fn percent(probability: f64) -> String {
     }
     with_unit(&figures(percent, 2), "%")
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use yokeline_core::job::output::FluxDensity;
+    use yokeline_core::job::{Apparatus, analyse};
+
+    fn job(table: &str) -> Job {
+        Job {
+            table: table.to_owned(),
+            apparatus: Apparatus {
+                length: "5.0 cm".to_owned(),
+                ..Apparatus::default()
+            },
+            ..Job::default()
+        }
+    }
+
+    fn keys(entries: &[Entry]) -> Vec<&str> {
+        entries.iter().map(|entry| entry.key.as_str()).collect()
+    }
+
+    const PLAIN: &str =
+        "I / A\tm / g\n0.5\t0.08\n1.0\t0.17\n1.5\t0.25\n2.0\t0.34\n2.5\t0.41\n3.0\t0.50\n";
+
+    #[test]
+    fn a_plain_table_has_only_what_is_folded_away() {
+        let job = job(PLAIN);
+        let analysis = analyse(&job);
+        assert!(of_result(&analysis).is_empty());
+        assert_eq!(keys(&of_line(&job, &analysis))[..2], ["patterns", "band"]);
+    }
+
+    #[test]
+    fn several_numbers_of_wires_have_one_field_and_grow_in_proportion() {
+        let job = job(
+            "N\tI / A\tm / g\n1\t1\t0.20\n1\t2\t0.41\n1\t3\t0.61\n1\t4\t0.80\n2\t1\t0.41\n2\t2\t0.81\n2\t3\t1.22\n2\t4\t1.61\n",
+        );
+        let analysis = analyse(&job);
+        let found = of_result(&analysis);
+        assert_eq!(keys(&found), ["joint"]);
+        let joint = &found[0];
+        assert!(
+            joint
+                .lines
+                .iter()
+                .any(|line| line.contains("number of wires")),
+            "{joint:#?}"
+        );
+        assert!(joint.value.contains(" mT"), "{}", joint.value);
+    }
+
+    #[test]
+    fn a_drift_is_told_by_the_minute() {
+        let job = job(
+            "t / min\tI / A\tm / g\n0\t0\t0.00\n1\t2\t1.22\n2\t0\t0.04\n3\t4\t2.46\n4\t0\t0.08\n5\t3\t1.90\n6\t0\t0.12\n",
+        );
+        let found = of_result(&analyse(&job));
+        assert_eq!(keys(&found), ["drift"]);
+        assert!(found[0].value.ends_with("g/min"), "{}", found[0].value);
+    }
+
+    fn simulated(interval: [f64; 2], agrees: bool) -> Vec<String> {
+        let analysis = Analysis {
+            flux_density: Some(FluxDensity {
+                tesla: 0.0331,
+                standard_uncertainty: Some(0.0005),
+                expanded_uncertainty: Some(0.001),
+                unit: "mT",
+                ..FluxDensity::default()
+            }),
+            ..Analysis::default()
+        };
+        let outcome = MonteCarlo {
+            interval,
+            interval_error: [2e-6; 2],
+            agrees,
+            ..MonteCarlo::default()
+        };
+        simulation_lines(&analysis, &outcome)
+    }
+
+    #[test]
+    fn the_simulation_is_told_beside_the_budget() {
+        let lines = simulated([0.0321, 0.0341], true);
+        assert!(
+            lines[0].contains("between 32.10 and 34.10 mT"),
+            "{}",
+            lines[0]
+        );
+        assert!(lines[1].contains("can be trusted"), "{}", lines[1]);
+        let wider = simulated([0.0316, 0.0346], false);
+        assert!(wider[1].contains("50\u{a0}% wider"), "{}", wider[1]);
+        let narrower = simulated([0.0323, 0.0339], false);
+        assert!(narrower[1].contains("safe side"), "{}", narrower[1]);
+        let lopsided = simulated([0.03218, 0.03418], false);
+        assert!(!lopsided[1].contains("wider"), "{}", lopsided[1]);
+        assert!(lines[2].contains("no standard deviation"), "{}", lines[2]);
+    }
+}
