@@ -1,9 +1,10 @@
-//! `cargo xtask serve | test | check | build | size`: what people and CI run, written once.
+//! `cargo xtask serve | test | check | build | size | bench`: what people and CI run, written once.
 //!
 //! Start at [`main`]: each command is a file of its own and says what it does on its first line.
 //! A command first makes sure of the tools it needs (`wasm_target`, `page_tools`, `browser`), and each
 //! of those installs what is missing, says so with the time it took, and is silent when nothing is.
 
+mod bench;
 mod browser;
 mod build;
 mod check;
@@ -27,6 +28,8 @@ cargo xtask check            formatting, lints and documentation, with warnings 
 cargo xtask build            leave the page in dist/, ready for any folder of any static host
 cargo xtask size             print what a first visit downloads, compressed, and hold it to its budget;
                              --no-growth: hold it to what was reached last
+cargo xtask bench [NAME]     how long the analysis takes, whole and stage by stage, beside its budgets;
+                             NAME: only the measurements with this in their name
 
 Each command installs what it lacks, says what it is doing, and does nothing twice.";
 
@@ -46,6 +49,7 @@ fn main() -> ExitCode {
         "size" => {
             no_arguments(command, rest).and_then(|()| size::size(&workspace, size::Limits::BUDGET))
         }
+        "bench" => bench::bench(&workspace, rest),
         "help" | "--help" | "-h" => {
             println!("{USAGE}");
             Ok(())

@@ -32,6 +32,21 @@ pub fn run(command: &mut Command) -> Result<(), String> {
     }
 }
 
+/// Runs a command to its end and gives what it printed, its errors and progress shown as they come.
+///
+/// # Errors
+/// As [`run`].
+pub fn printed(command: &mut Command) -> Result<String, String> {
+    let output = command.stderr(Stdio::inherit()).output();
+    let output = output.map_err(|error| explain(command, &error))?;
+    if output.status.success() {
+        Ok(String::from_utf8_lossy(&output.stdout).into_owned())
+    } else {
+        let status = output.status;
+        Err(format!("'{}' failed ({status}).", in_shell(command)))
+    }
+}
+
 /// Runs a command to its end and gives what it printed; `None` if it is missing or fails.
 pub fn answer(command: &mut Command) -> Option<String> {
     let output = command.stdin(Stdio::null()).output().ok()?;

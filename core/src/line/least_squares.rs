@@ -26,8 +26,8 @@ pub fn fit(data: &[Datum]) -> Result<Fitted, LineError> {
     let mean_y = sum(data.iter().map(|d| d.y)) / count;
     let (mut s_xx, mut s_xy, mut s_yy) = (Precise::ZERO, Precise::ZERO, Precise::ZERO);
     for d in data {
-        let dx = Precise::from(d.x) - mean_x;
-        let dy = Precise::from(d.y) - mean_y;
+        let dx = d.x - mean_x;
+        let dy = d.y - mean_y;
         s_xx = s_xx + dx * dx;
         s_xy = s_xy + dx * dy;
         s_yy = s_yy + dy * dy;
@@ -36,7 +36,7 @@ pub fn fit(data: &[Datum]) -> Result<Fitted, LineError> {
     let intercept = mean_y - gradient * mean_x;
     let mut squares = Precise::ZERO;
     for d in data {
-        let residual = (Precise::from(d.y) - mean_y) - gradient * (Precise::from(d.x) - mean_x);
+        let residual = (d.y - mean_y) - gradient * (d.x - mean_x);
         squares = squares + residual * residual;
     }
     let degrees_of_freedom = n - 2;
@@ -114,17 +114,17 @@ pub fn through_origin(data: &[Datum]) -> Result<Fitted, LineError> {
     let (mut xx, mut xy, mut yy) = (Precise::ZERO, Precise::ZERO, Precise::ZERO);
     for d in data {
         let (x, y) = (Precise::from(d.x), Precise::from(d.y));
-        xx = xx + x * x;
-        xy = xy + x * y;
-        yy = yy + y * y;
+        xx = xx + x * d.x;
+        xy = xy + x * d.y;
+        yy = yy + y * d.y;
     }
     let gradient = xy / xx;
     let mean_y = sum(data.iter().map(|d| d.y)) / Precise::from(n as f64);
     let (mut squares, mut s_yy) = (Precise::ZERO, Precise::ZERO);
     for d in data {
-        let residual = Precise::from(d.y) - gradient * Precise::from(d.x);
+        let residual = d.y - gradient * d.x;
         squares = squares + residual * residual;
-        let dy = Precise::from(d.y) - mean_y;
+        let dy = d.y - mean_y;
         s_yy = s_yy + dy * dy;
     }
     let degrees_of_freedom = n - 1;

@@ -45,33 +45,33 @@ pub fn fit(data: &[Datum], order: &[f64]) -> Result<WithDrift, LineError> {
     }
     let count = Precise::from(n as f64);
     let mean_x = sum(data.iter().map(|d| d.x)) / count;
-    let mean_y = sum(data.iter().map(|d| d.y)) / count;
     let mean_t = sum(order.iter().copied()) / count;
     let zero = Precise::ZERO;
-    let (mut xx, mut xt, mut tt, mut xy, mut ty, mut yy) = (zero, zero, zero, zero, zero, zero);
+    let (mut xx, mut xt, mut tt) = (zero, zero, zero);
     for (d, t) in data.iter().zip(order) {
-        let x = Precise::from(d.x) - mean_x;
-        let y = Precise::from(d.y) - mean_y;
-        let t = Precise::from(*t) - mean_t;
+        let (x, t) = (d.x - mean_x, *t - mean_t);
         xx = xx + x * x;
         xt = xt + x * t;
         tt = tt + t * t;
-        xy = xy + x * y;
-        ty = ty + t * y;
-        yy = yy + y * y;
     }
     let spread = (xx * tt).value();
     let apart = xx * tt - xt * xt;
     if !(spread > 0.0 && apart.value() >= LEAST_APART * spread) {
         return Err(LineError::TiedToOrder);
     }
+    let mean_y = sum(data.iter().map(|d| d.y)) / count;
+    let (mut xy, mut ty, mut yy) = (zero, zero, zero);
+    for (d, t) in data.iter().zip(order) {
+        let (x, y, t) = (d.x - mean_x, d.y - mean_y, *t - mean_t);
+        xy = xy + x * y;
+        ty = ty + t * y;
+        yy = yy + y * y;
+    }
     let gradient = (xy * tt - ty * xt) / apart;
     let rate = (ty * xx - xy * xt) / apart;
     let mut squares = zero;
     for (d, t) in data.iter().zip(order) {
-        let residual = (Precise::from(d.y) - mean_y)
-            - gradient * (Precise::from(d.x) - mean_x)
-            - rate * (Precise::from(*t) - mean_t);
+        let residual = (d.y - mean_y) - gradient * (d.x - mean_x) - rate * (*t - mean_t);
         squares = squares + residual * residual;
     }
     let degrees_of_freedom = n - 3;

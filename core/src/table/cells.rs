@@ -146,6 +146,8 @@ struct Reading {
     points: usize,
     thousands: usize,
     dates: usize,
+    /// Cells that may be a spreadsheet's day numbers.
+    day_numbers: usize,
     /// Rows whose only mark may be a decimal mark or not.
     open: Vec<usize>,
     /// Rows without a reading.
@@ -239,6 +241,7 @@ impl Reader<'_> {
                 continue;
             }
             reading.filled += 1;
+            reading.day_numbers += usize::from(is_day_number(text));
             if self.layout.is_among(row, self.unclear) {
                 reading.unclear.add(row, text);
                 reading.cells.push(Cell::Unusable);
@@ -481,25 +484,18 @@ impl Reader<'_> {
         any_date: bool,
         notes: &mut Notes,
     ) {
-        let is_day = |text: &str| {
-            text.len() == 5
-                && text.bytes().all(|byte| byte.is_ascii_digit())
-                && text
-                    .parse()
-                    .is_ok_and(|day: u32| (36_526..=54_788).contains(&day))
-        };
-        let suspects: Vec<usize> = (0..self.layout.rows)
-            .filter(|row| is_day(self.text(*row, column)))
-            .collect();
-        if suspects.is_empty() {
+        if reading.day_numbers == 0 {
             return;
         }
+        let suspects: Vec<usize> = (0..self.layout.rows)
+            .filter(|row| is_day_number(self.text(*row, column)))
+            .collect();
         let ordinary = |row: &usize| {
             let is_number = reading
                 .cells
                 .get(*row)
                 .is_some_and(|cell| cell.number().is_some());
-            is_number && !is_day(self.text(*row, column))
+            is_number && !is_day_number(self.text(*row, column))
         };
         let others: Vec<usize> = (0..self.layout.rows).filter(ordinary).collect();
         let small = |row: &usize| {
@@ -590,6 +586,15 @@ impl Reader<'_> {
             },
         );
     }
+}
+
+/// Whether the text is a spreadsheet's number of a day in the years 2000 to 2049.
+fn is_day_number(text: &str) -> bool {
+    text.len() == 5
+        && text.bytes().all(|byte| byte.is_ascii_digit())
+        && text
+            .parse()
+            .is_ok_and(|day: u32| (36_526..=54_788).contains(&day))
 }
 
 /// Makes percentages into uncertainties of their values.

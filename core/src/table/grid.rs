@@ -116,6 +116,12 @@ impl Grid {
 
 /// The cell without the blanks around it, and without quotes that a space kept from being understood.
 fn trimmed(cell: &str) -> &str {
+    // Nearly every cell of a long table is a bare number: two bytes tell that there is nothing to take off.
+    let is_bare = |byte: &u8| byte.is_ascii_graphic() && *byte != b'"';
+    let bytes = cell.as_bytes();
+    if bytes.first().is_some_and(is_bare) && bytes.last().is_some_and(is_bare) {
+        return cell;
+    }
     let cell = cell.trim_matches(|c: char| c.is_whitespace() || c == '\u{feff}' || c == '\u{200b}');
     match cell
         .strip_prefix('"')
