@@ -122,7 +122,7 @@ fn look(worked: &Working, data: &[Datum]) {
     black_box(findings::look(&Seen {
         readings: &worked.readings,
         families: &families,
-        least_scatter: 0.0,
+        joint: None,
         force_over_mass: None,
         expected_force_over_mass: 9.81,
     }));
