@@ -1,6 +1,6 @@
 //! Least squares of y on x, every point with the same weight.
 
-use super::precise::{Precise, sum};
+use super::precise::Precise;
 use super::{Datum, Fitted, Line, LineError, require_spread};
 
 /// The straight line with a free intercept that makes the sum of squared vertical residuals least.
@@ -18,12 +18,18 @@ pub fn fit(data: &[Datum]) -> Result<Fitted, LineError> {
     let n = data.len();
     require_spread(data)?;
     let count = Precise::from(n as f64);
-    let mean_x = sum(data.iter().map(|d| d.x)) / count;
+    // The two sums side by side: a step of either has to wait for the step before it, but not for the other.
+    let (mut sum_x, mut sum_y) = (Precise::ZERO, Precise::ZERO);
+    for d in data {
+        sum_x = sum_x + d.x;
+        sum_y = sum_y + d.y;
+    }
+    let mean_x = sum_x / count;
     let first_y = data[0].y;
     if data.iter().all(|d| d.y == first_y) {
         return Ok(level(n, mean_x.value(), first_y));
     }
-    let mean_y = sum(data.iter().map(|d| d.y)) / count;
+    let mean_y = sum_y / count;
     let (mut s_xx, mut s_xy, mut s_yy) = (Precise::ZERO, Precise::ZERO, Precise::ZERO);
     for d in data {
         let dx = d.x - mean_x;
@@ -112,14 +118,16 @@ pub fn through_origin(data: &[Datum]) -> Result<Fitted, LineError> {
         return Err(LineError::NoSpread);
     }
     let (mut xx, mut xy, mut yy) = (Precise::ZERO, Precise::ZERO, Precise::ZERO);
+    let mut sum_y = Precise::ZERO;
     for d in data {
         let (x, y) = (Precise::from(d.x), Precise::from(d.y));
         xx = xx + x * d.x;
         xy = xy + x * d.y;
         yy = yy + y * d.y;
+        sum_y = sum_y + d.y;
     }
     let gradient = xy / xx;
-    let mean_y = sum(data.iter().map(|d| d.y)) / Precise::from(n as f64);
+    let mean_y = sum_y / Precise::from(n as f64);
     let (mut squares, mut s_yy) = (Precise::ZERO, Precise::ZERO);
     for d in data {
         let residual = d.y - gradient * d.x;
