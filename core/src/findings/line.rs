@@ -30,16 +30,18 @@ pub fn outlier(family: &FamilySeen, readings: &Readings) -> Option<Finding> {
     }
     let s_xx = fitted.spread_of_x(data);
     let dof = (fitted.degrees_of_freedom - 1) as f64;
-    let (mut worst, mut largest) = (0, 0.0_f64);
+    let (mut worst, mut farthest) = (0, 0.0_f64);
     for (i, d) in data.iter().enumerate() {
         let leverage = 1.0 / n as f64 + (d.x - fitted.mean_x) * (d.x - fitted.mean_x) / s_xx;
-        let inside = (d.y - fitted.line.at(d.x)) / (s * (1.0 - leverage).max(1e-12).sqrt());
-        let left = (dof + 1.0 - inside * inside).max(1e-12);
-        let t = (inside * (dof / left).sqrt()).abs();
-        if t > largest {
-            (worst, largest) = (i, t);
+        let residual = d.y - fitted.line.at(d.x);
+        // The square over the variance it would have: t grows with it.
+        let inside = residual * residual / (1.0 - leverage).max(1e-12);
+        if inside > farthest {
+            (worst, farthest) = (i, inside);
         }
     }
+    let inside = farthest / (s * s);
+    let largest = (inside * dof / (dof + 1.0 - inside).max(1e-12)).sqrt();
     let p_value = (n as f64 * student::two_sided_tail(largest, dof)).min(1.0);
     let off = (data[worst].y - fitted.line.at(data[worst].x)).abs();
     // Rounding to whole steps is no normal scatter: a point within its own bar is not far off, whatever t says.
@@ -81,26 +83,27 @@ pub fn bend(family: &FamilySeen) -> Option<Finding> {
     if n < 5 || fitted.residual_sd.is_none_or(|s| s <= 0.0) {
         return None;
     }
-    // The square of x, less its own straight line: what a bend adds that no line can.
-    let scale = data
-        .iter()
-        .map(|d| (d.x - fitted.mean_x).abs())
-        .fold(0.0, f64::max);
-    let squares: Vec<Datum> = data
-        .iter()
-        .map(|d| {
-            let x = (d.x - fitted.mean_x) / scale;
-            Datum {
-                x,
-                y: x * x,
-                ..Datum::default()
-            }
-        })
-        .collect();
-    let straight = least_squares::fit(&squares).ok()?.line;
+    // The square of x, less its own straight line: what a bend adds that no line can. About the mean and over the largest
+    // distance from it, so that plain sums do.
+    let n = n as f64;
+    let mut scale = 0.0_f64;
+    for d in data {
+        scale = scale.max((d.x - fitted.mean_x).abs());
+    }
+    let at = |d: &Datum| (d.x - fitted.mean_x) / scale;
+    let (mut x_1, mut x_2, mut x_3) = (0.0, 0.0, 0.0);
+    for d in data {
+        let x = at(d);
+        x_1 += x;
+        x_2 += x * x;
+        x_3 += x * x * x;
+    }
+    let slope = (x_3 - x_1 * x_2 / n) / (x_2 - x_1 * x_1 / n);
+    let height = (x_2 - slope * x_1) / n;
     let (mut q_q, mut q_r, mut r_r) = (0.0, 0.0, 0.0);
-    for (d, square) in data.iter().zip(&squares) {
-        let q = square.y - straight.at(square.x);
+    for d in data {
+        let x = at(d);
+        let q = x * x - slope * x - height;
         let r = d.y - fitted.line.at(d.x);
         q_q += q * q;
         q_r += q * r;

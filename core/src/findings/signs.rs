@@ -65,8 +65,8 @@ pub fn same_current(family: &FamilySeen, readings: &Readings) -> Option<Finding>
     if steps.is_empty() {
         return None;
     }
-    steps.sort_unstable_by(f64::total_cmp);
-    let ordinary = steps[steps.len() / 2];
+    let middle = steps.len() / 2;
+    let ordinary = *steps.select_nth_unstable_by(middle, f64::total_cmp).1;
     let sums = Sums::of(&sorted, family.fitted?.mean_x);
     let mut worst: Option<(f64, Finding)> = None;
     for group in sorted.chunk_by(|a, b| a.x == b.x).filter(|g| g.len() > 1) {

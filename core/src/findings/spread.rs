@@ -66,6 +66,10 @@ pub fn coarse(family: &FamilySeen, readings: &Readings) -> Option<Finding> {
 /// At least two readings of exactly zero at the smallest currents (no current itself not counted) beside others that
 /// are not zero.
 pub fn stuck_at_zero(family: &FamilySeen) -> Option<Finding> {
+    let zeros = family.points.iter().filter(|p| p.x != 0.0 && p.y == 0.0);
+    if zeros.count() < 2 {
+        return None;
+    }
     let mut by_size: Vec<_> = family.points.iter().filter(|p| p.x != 0.0).collect();
     by_size.sort_unstable_by(|a, b| a.x.abs().total_cmp(&b.x.abs()).then(a.row.cmp(&b.row)));
     let stuck = by_size.iter().take_while(|p| p.y == 0.0).count();
