@@ -1,7 +1,7 @@
 //! Signs that were lost, and currents that stand twice.
 
 use crate::figures::Unit;
-use crate::line::{Datum, Line, least_squares};
+use crate::line::{Datum, Line};
 use crate::readings::{Point, Readings};
 
 use super::{FamilySeen, Finding, Kind};
@@ -19,17 +19,18 @@ pub fn lost(family: &FamilySeen) -> Option<Finding> {
     if data.len() < 2 || !one_way(|d| d.x) || one_way(|d| d.y) {
         return None;
     }
-    let left = |data: &[Datum]| {
-        let fitted = least_squares::through_origin(data).ok()?;
-        Some(
-            data.iter()
-                .map(|d| d.y - fitted.line.at(d.x))
-                .map(|r| r * r)
-                .sum::<f64>(),
-        )
-    };
-    let sizes: Vec<Datum> = data.iter().map(|d| Datum { y: d.y.abs(), ..*d }).collect();
-    let (signed, unsigned) = (left(data)?, left(&sizes)?);
+    // A line through the origin leaves Σy² - (Σxy)² / Σx², and its sizes as much with |y|.
+    let (mut xx, mut xy, mut x_size, mut yy) = (0.0, 0.0, 0.0, 0.0);
+    for d in data {
+        xx += d.x * d.x;
+        xy += d.x * d.y;
+        x_size += d.x * d.y.abs();
+        yy += d.y * d.y;
+    }
+    if xx == 0.0 {
+        return None;
+    }
+    let (signed, unsigned) = (yy - xy * xy / xx, (yy - x_size * x_size / xx).max(0.0));
     let ratio = signed / unsigned.max(signed * 1e-12);
     if ratio <= 10.0 {
         return None;

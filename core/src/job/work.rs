@@ -55,6 +55,8 @@ pub struct Working {
 pub struct Series {
     /// The points that count, in row order.
     pub points: Vec<Point>,
+    /// The same as the lines see them.
+    pub data: Vec<Datum>,
     /// The drift that was taken off the points, when one was allowed for.
     pub drift: Option<WithDrift>,
     /// The best line, of the kind that was asked for where it can be had.
@@ -309,6 +311,7 @@ fn solve(
         .and_then(|fitted| residual_tests::of(&fitted.line, &data, fitted.chi_squared.is_some()));
     Series {
         points,
+        data,
         drift,
         best,
         origin,
@@ -457,11 +460,10 @@ fn joinable(series: &Series) -> Option<One> {
             degrees_of_freedom,
         });
     }
-    let data: Vec<Datum> = series.points.iter().map(datum).collect();
     let widening = series.drift.map_or(1.0, |d| d.widening);
     Some(One {
         value: found.tesla,
-        per_scatter: per_gradient * widening / fitted.spread_of_x(&data).sqrt(),
+        per_scatter: per_gradient * widening / fitted.spread_of_x(&series.data).sqrt(),
         squares: fitted.squares()?,
         degrees_of_freedom: fitted.degrees_of_freedom as f64,
     })
@@ -523,18 +525,13 @@ fn look(
     joinable: &[Option<One>],
     joint: Option<Joint>,
 ) -> Vec<Finding> {
-    let data: Vec<Vec<Datum>> = series
-        .iter()
-        .map(|s| s.points.iter().map(datum).collect())
-        .collect();
     let families: Vec<FamilySeen> = series
         .iter()
-        .zip(&data)
         .zip(joinable)
-        .map(|((s, data), joinable)| FamilySeen {
+        .map(|(s, joinable)| FamilySeen {
             joinable: *joinable,
             points: &s.points,
-            data,
+            data: &s.data,
             fitted: s.best.as_ref().ok(),
             blocked: s
                 .smallest_half_width

@@ -43,6 +43,10 @@ pub fn fit(data: &[Datum], order: &[f64]) -> Result<WithDrift, LineError> {
             needed: 3,
         });
     }
+    // Most sweeps only ever raise the current: plain sums see that at once, with room for their rounding.
+    if plainly_tied(data, order) {
+        return Err(LineError::TiedToOrder);
+    }
     let count = Precise::from(n as f64);
     let mean_x = sum(data.iter().map(|d| d.x)) / count;
     let mean_t = sum(order.iter().copied()) / count;
@@ -120,6 +124,23 @@ pub fn fit(data: &[Datum], order: &[f64]) -> Result<WithDrift, LineError> {
         widening: root(xx * tt / apart),
         start: first.value(),
     })
+}
+
+/// Whether less than half of [`LEAST_APART`] is left of the spread of x, by plain sums about the first reading.
+fn plainly_tied(data: &[Datum], order: &[f64]) -> bool {
+    let n = data.len() as f64;
+    let (x0, t0) = (data[0].x, order[0]);
+    let (mut x1, mut t1, mut xx, mut xt, mut tt) = (0.0, 0.0, 0.0, 0.0, 0.0);
+    for (d, t) in data.iter().zip(order) {
+        let (x, t) = (d.x - x0, t - t0);
+        x1 += x;
+        t1 += t;
+        xx += x * x;
+        xt += x * t;
+        tt += t * t;
+    }
+    let (xx, xt, tt) = (xx - x1 * x1 / n, xt - x1 * t1 / n, tt - t1 * t1 / n);
+    xx * tt - xt * xt < 0.5 * LEAST_APART * xx * tt
 }
 
 #[cfg(test)]
