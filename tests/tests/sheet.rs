@@ -232,6 +232,25 @@ fn sheets_read_as_they_did() {
     assert!(changed.is_empty(), "{}", changed.join("\n"));
 }
 
+/// The page shows the same cautions, word for word.
+#[test]
+fn page_and_sheet_give_the_same_cautions() {
+    let page = include_str!("../../index.html");
+    let page: Vec<&str> = page.split_whitespace().collect();
+    let page = page.join(" ").replace('’', "'");
+    let sheet = work(&sweep()).sheet();
+    let cautions = sheet.sections.iter().find(|s| s.topic == Topic::Cautions);
+    let [Block::List(sentences)] = &cautions.unwrap().blocks[..] else {
+        panic!("cautions stand in a list");
+    };
+    for sentence in sentences {
+        assert!(page.contains(&format!("<li>{sentence}</li>")), "{sentence}");
+    }
+    let from = page.find("id=\"cautions\"").unwrap();
+    let list = &page[from..from + page[from..].find("</ul>").unwrap()];
+    assert_eq!(list.matches("<li>").count(), sentences.len());
+}
+
 #[test]
 fn every_sheet_has_its_cautions_and_defers_to_those_responsible() {
     for (name, job) in jobs() {
