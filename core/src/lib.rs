@@ -7,8 +7,9 @@
 //! flux density) → [`sheet`] (the worked solution).
 //!
 //! [`job`] is the way itself and the only place that sees every stage: a [`job::Job`] goes in, a [`job::Analysis`]
-//! comes out.
+//! comes out. [`check`] stands beside it and judges a student's answers by it.
 
+pub mod check;
 pub mod field;
 pub mod figures;
 pub mod findings;

@@ -10,3 +10,4 @@ mod chance;
 mod coverage;
 mod faults;
 mod practical;
+mod students;

@@ -1,0 +1,102 @@
+//! A student's answers against the working: what is right, what is right but for unit or figures, what follows rightly
+//! from an earlier slip, and which slips reproduce what is wrong.
+//!
+//! Start at [`check`]. It stands beside the way and uses all of it: a worked [`Job`](crate::job::Job) and the typed
+//! [`Answers`] go in, a [`Judged`] for each stage that was answered comes out.
+//!
+//! - `claim.rs` reads a typed answer; `facts.rs` is what the working knows; `slips.rs` the table of slips, one entry each;
+//! - `search.rs` finds the slips that reproduce a wrong number; `words.rs` the sentences.
+
+mod claim;
+mod difference;
+pub mod facts;
+mod search;
+pub mod slips;
+mod stages;
+mod uncertainty;
+mod words;
+
+use serde::{Deserialize, Serialize};
+
+use crate::job::Working;
+pub use facts::Facts;
+
+/// What a student wrote at each stage, as typed with units; any of them empty.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Answers {
+    /// Gradient of the line: `0.166 g/A`.
+    pub gradient: String,
+    /// Intercept: `0.01 g`.
+    pub intercept: String,
+    /// Flux density: `32.7 mT`.
+    pub flux_density: String,
+    /// Its uncertainty: `0.7 mT` or `2 %`.
+    pub uncertainty: String,
+    /// Difference from the expected value: `2.1 %`.
+    pub percentage_difference: String,
+}
+
+/// A stage of the working that can be answered.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Stage {
+    /// The gradient.
+    Gradient,
+    /// The intercept.
+    Intercept,
+    /// The flux density.
+    FluxDensity,
+    /// Its uncertainty.
+    Uncertainty,
+    /// The difference from the expected value in per cent.
+    PercentageDifference,
+}
+
+/// What is to be said of one answer.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Verdict {
+    /// Right.
+    Right,
+    /// The number is right, its unit is wrong or missing.
+    Unit,
+    /// Right, but to fewer or to many more figures than the data allow.
+    Figures,
+    /// It follows rightly from the student's own earlier value, which is not right.
+    Carried,
+    /// Wrong, and one slip or a few reproduce it.
+    Slip,
+    /// Wrong, and no slip known here explains it.
+    Unexplained,
+    /// It cannot be read as a number.
+    Unread,
+    /// There is nothing to compare it with.
+    NotChecked,
+}
+
+/// One answer judged.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Judged {
+    /// Which.
+    pub stage: Stage,
+    /// What is to be said of it.
+    pub verdict: Verdict,
+    /// The slips that reproduce it, likeliest first; each entry is one slip or several made together.
+    pub slips: Vec<Vec<&'static str>>,
+    /// The answer over the right value; null where there is none.
+    pub factor: Option<f64>,
+    /// What it should be, with unit.
+    pub right: String,
+    /// What kind of thing to look at, without giving it away.
+    pub hint: String,
+    /// What was seen, in a sentence or two.
+    pub text: String,
+    /// The line of working that shows it.
+    pub working: String,
+}
+
+/// Judges every stage that was answered.
+pub fn check(working: &Working, answers: &Answers) -> Vec<Judged> {
+    stages::judge(working, answers)
+}

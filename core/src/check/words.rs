@@ -1,0 +1,273 @@
+//! The sentences about answers, in one place.
+
+use super::facts::Facts;
+use super::slips;
+use crate::field::FluxDensity;
+use crate::figures::Unit;
+use crate::figures::round::{self, Digits, to_significant, typeset, with_uncertainty};
+use crate::job::tesla_unit;
+
+pub const RIGHT: &str = "Right.";
+pub const RIGHT_IN_SIZE: &str =
+    "Right in size: worst lines drawn by eye differ from one hand to the next.";
+pub const RIGHT_AS_FRACTION: &str =
+    "Right, as a fraction; as a percentage it is a hundred times that.";
+pub const SIGN_DROPPED: &str = "The number is right. Its sign was left out: the line falls, which only says which way the force points.";
+pub const CARRIED: &str = "This follows rightly from your own earlier value, which is not right: mend that one and this one mends itself.";
+pub const UNCERTAINTY_FIGURES: &str =
+    "Right, but an uncertainty is given to one figure, or two when it begins with a 1.";
+
+pub const LOOK_AT_UNIT: &str = "Look at the unit.";
+pub const LOOK_AT_FIGURES: &str = "Look at how many figures you give.";
+pub const LOOK_EARLIER: &str = "Look at the step before.";
+pub const LOOK_AGAIN: &str = "Go through the calculation once more, with units at every step.";
+pub const LOOK_AT_INTERCEPT: &str = "Where does your line meet the upright axis?";
+pub const LOOK_AT_UNCERTAINTY: &str = "Which percentages go into B, and how are they joined?";
+pub const LOOK_AT_DIFFERENCE: &str =
+    "Which value is the difference divided by, and is it a percentage?";
+
+pub fn no_line() -> String {
+    "There is no single line in these readings to check this against.".into()
+}
+
+pub fn no_flux() -> String {
+    "B cannot be worked out from what is given yet, so there is nothing to check this against."
+        .into()
+}
+
+pub fn no_uncertainty() -> String {
+    "These readings leave no uncertainty of B to check this against.".into()
+}
+
+pub fn no_expected() -> String {
+    "No expected value is given, so there is nothing to check this against.".into()
+}
+
+pub fn unread(text: &str) -> String {
+    let short: String = text.trim().chars().take(40).collect();
+    format!(
+        "“{short}” could not be read as a number with a unit; something like 32.7 mT or 0.166 g/A would do."
+    )
+}
+
+pub fn unit_missing(typed: &str, wanted: &str) -> String {
+    if typed.is_empty() {
+        format!("The number is right; its unit is missing: {wanted}.")
+    } else {
+        format!("The number is right; “{typed}” is not its unit: {wanted} would be.")
+    }
+}
+
+pub fn unit_off_by_power(power: f64) -> String {
+    let (factor, way) = if power < 1.0 {
+        (1.0 / power, "too large")
+    } else {
+        (power, "too small")
+    };
+    format!(
+        "The figures are right, but with this unit the number is {} times {way}.",
+        typeset(&round::shortest(factor))
+    )
+}
+
+pub fn too_few_figures(given: u32, wanted: u32) -> String {
+    format!(
+        "Right, but the readings allow {wanted} figures and {given} {} given.",
+        if given == 1 { "is" } else { "are" }
+    )
+}
+
+pub fn too_many_figures(given: u32, wanted: u32) -> String {
+    format!("Right, but to {given} figures: the uncertainty leaves {wanted}.")
+}
+
+pub fn intercept_off() -> String {
+    "The line of these readings meets the axis somewhere else.".into()
+}
+
+/// How far off an answer is that nothing explains.
+pub fn unexplained(factor: Option<f64>) -> String {
+    let size = factor.map(f64::abs).filter(|f| *f > 0.0 && f.is_finite());
+    let how_far = match size {
+        Some(f) if (0.5..2.0).contains(&f) => {
+            let percent = 100.0 * (f - 1.0);
+            let way = if percent > 0.0 {
+                "too large"
+            } else {
+                "too small"
+            };
+            format!("It is {} % {way}.", to_significant(percent.abs(), 2))
+        }
+        Some(f) => {
+            let (times, way) = if f > 1.0 {
+                (f, "large")
+            } else {
+                (1.0 / f, "small")
+            };
+            let power = libm::round(libm::log10(f));
+            format!(
+                "It is {} times too {way}, about 10{}.",
+                typeset(&to_significant(times, 2)),
+                superscript(power as i32)
+            )
+        }
+        None => String::new(),
+    };
+    format!("This does not match, and no slip known here explains it. {how_far}")
+        .trim_end()
+        .to_owned()
+}
+
+fn superscript(power: i32) -> String {
+    power
+        .to_string()
+        .chars()
+        .map(|c| match c {
+            '-' => '⁻',
+            '1' => '¹',
+            '2' => '²',
+            '3' => '³',
+            digit => char::from_u32(0x2070 + (digit as u32 - 0x30)).unwrap_or(digit),
+        })
+        .collect()
+}
+
+/// What the slips were, the likeliest first.
+pub fn said(explanations: &[&[&'static str]]) -> String {
+    let one = |names: &[&'static str]| {
+        let said: Vec<&str> = names
+            .iter()
+            .filter_map(|n| slips::named(n))
+            .map(|s| s.said)
+            .collect();
+        said.join(" And: ")
+    };
+    match explanations {
+        [] => String::new(),
+        [only] => one(only),
+        [first, others @ ..] => {
+            let others: Vec<String> = others.iter().map(|names| one(names)).collect();
+            format!(
+                "{} Or it may have been this: {}",
+                one(first),
+                others.join(" Or: ")
+            )
+        }
+    }
+}
+
+pub fn hints(names: &[&'static str]) -> String {
+    let hints: Vec<&str> = names
+        .iter()
+        .filter_map(|n| slips::named(n))
+        .map(|s| s.hint)
+        .collect();
+    hints.join(" ")
+}
+
+pub fn that_way(value: &str) -> String {
+    format!("That way of working gives {value}.")
+}
+
+pub fn gradient(facts: &Facts, si: f64) -> String {
+    let value = si / facts.gradient_unit_si();
+    typeset(&format!("{} {}", figures(value), facts.gradient_unit()))
+}
+
+pub fn intercept(facts: &Facts) -> String {
+    let unit = facts.readings().y_unit.unwrap_or(Unit::GRAM);
+    let value = unit.from_si(facts.fitted.line.intercept);
+    let places = facts.readings().y_decimals + 1;
+    typeset(&format!(
+        "{} {}",
+        round::to_decimals(value, places),
+        unit.symbol()
+    ))
+}
+
+/// The right flux density with its uncertainty.
+pub fn flux_density(flux: &FluxDensity) -> String {
+    let unit = tesla_unit(flux.tesla);
+    let value = unit.from_si(flux.tesla.abs());
+    let u = flux.school_t.filter(|u| *u > 0.0 && u.is_finite());
+    typeset(&match u {
+        Some(u) => format!(
+            "({}) {}",
+            with_uncertainty(value, unit.from_si(u), Digits::School),
+            unit.symbol()
+        ),
+        None => format!("{} {}", to_significant(value, 3), unit.symbol()),
+    })
+}
+
+/// A flux density beside the one that was typed, in the unit that suits it.
+pub fn tesla(tesla: f64, beside: f64) -> String {
+    let unit = tesla_unit(beside);
+    typeset(&format!(
+        "{} {}",
+        figures(unit.from_si(tesla)),
+        unit.symbol()
+    ))
+}
+
+pub fn uncertainty(flux: &FluxDensity, u: f64) -> String {
+    let unit = tesla_unit(flux.tesla);
+    let percent = 100.0 * u / flux.tesla.abs();
+    typeset(&format!(
+        "± {} {}, {} %",
+        to_significant(unit.from_si(u), 1),
+        unit.symbol(),
+        to_significant(percent, 2)
+    ))
+}
+
+pub fn percentage(percent: f64) -> String {
+    typeset(&format!("{} %", to_significant(percent, 2)))
+}
+
+fn figures(value: f64) -> String {
+    let size = value.abs();
+    if (1e-3..1e6).contains(&size) {
+        to_significant(value, 4)
+    } else {
+        round::scientific(value, 4)
+    }
+}
+
+pub fn uncertainty_slip(name: &str) -> &'static str {
+    match name {
+        "range_not_halved" => {
+            "The whole range was given: the uncertainty is half of the difference between the two worst lines."
+        }
+        "halved_twice" => "It was halved twice.",
+        "only_the_gradients_percentage" => {
+            "Only the gradient’s percentage is in it: the others have to be added."
+        }
+        "only_the_other_percentages" => {
+            "The gradient’s percentage is missing: it has to be added to the others."
+        }
+        "percentages_subtracted" => {
+            "The percentages were subtracted. They add, whether one multiplies or divides."
+        }
+        "percentages_multiplied" => "The percentages were multiplied. They add.",
+        "percentage_given_as_fraction" => "The percentage was divided by a hundred once too often.",
+        _ => {
+            "Absolute uncertainties were added. They have different units: turn them into percentages first."
+        }
+    }
+}
+
+pub fn difference_slip(name: &str) -> &'static str {
+    match name {
+        "fraction_with_a_percent_sign" => {
+            "This is the fraction with a percent sign: as a percentage it is a hundred times that."
+        }
+        "difference_over_the_measured_value" => {
+            "The difference was divided by the measured value. It is divided by the expected one."
+        }
+        "difference_over_the_mean" => {
+            "The difference was divided by the mean of the two. It is divided by the expected value."
+        }
+        _ => "This is one value as a percentage of the other. Take their difference first.",
+    }
+}
