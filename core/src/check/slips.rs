@@ -73,6 +73,20 @@ pub const SLIPS: &[Slip] = &[
         hint: "Look at the unit of the mass in the table.",
     },
     Slip {
+        name: "millinewtons_taken_for_newtons",
+        about: About::Mass,
+        share: 8.0,
+        change: |f| {
+            let milli = f.readings().y_unit == Some(Unit::MILLINEWTON);
+            (milli && f.flux.is_some())
+                .then_some(1e3)
+                .into_iter()
+                .collect()
+        },
+        said: "Millinewtons were taken for newtons: 1 mN = 0.001 N.",
+        hint: "Look at the unit of the force.",
+    },
+    Slip {
         name: "length_left_in_centimetres",
         about: About::Length,
         share: 12.0,
