@@ -120,8 +120,8 @@ fn every_verdict() {
         ("flux_density", "16.4 T", Verdict::Slip),
         ("uncertainty", "5 %", Verdict::Right),
         ("uncertainty", "about", Verdict::Unread),
-        ("percentage_difference", "2.4 %", Verdict::Right),
-        ("percentage_difference", "2.4", Verdict::Unit),
+        ("percentage_difference", "2.0 %", Verdict::Right),
+        ("percentage_difference", "2.0", Verdict::Unit),
     ] {
         let found = one(&job, stage, answer);
         assert_eq!(found.verdict, verdict, "{stage} {answer}: {found:?}");
