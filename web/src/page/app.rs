@@ -7,6 +7,7 @@ use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{Document, HtmlElement, HtmlInputElement, Window};
 
+use super::answers::AnswersPart;
 use super::apparatus::ApparatusPart;
 use super::elements::{Shown, find, set_text};
 use super::events;
@@ -35,6 +36,7 @@ pub struct App {
     result: ResultPart,
     notes: NotesPart,
     simulation: SimulationPart,
+    answers: AnswersPart,
     take: TakePart,
     kept_revision: u64,
     keeping: Closure<dyn FnMut()>,
@@ -185,6 +187,7 @@ impl App {
         self.result.show(&self.document, &self.state)?;
         self.notes.show(&self.document, &self.state)?;
         self.simulation.show(&self.document, &self.state)?;
+        self.answers.show(&self.document, &self.state)?;
         self.take.show(&self.state)?;
         if self.graph.show(&self.document, &self.state)? {
             self.ask_for_painting()?;
@@ -304,6 +307,7 @@ fn set_up() -> Shown {
         result: ResultPart::find(&document)?,
         notes: NotesPart::find(&document)?,
         simulation: SimulationPart::find(&document)?,
+        answers: AnswersPart::find(&document)?,
         take: TakePart::find(&document)?,
         kept_revision: 0,
         keeping: Closure::new(|| {

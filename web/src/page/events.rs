@@ -243,6 +243,11 @@ fn typed(event: Event) {
     let Ok(input) = element.dyn_into::<HtmlInputElement>() else {
         return;
     };
+    if let Some(name) = input.get_attribute("data-answer") {
+        let text = input.value();
+        send(Msg::SetAnswer { name, text });
+        return;
+    }
     if let Some(field) = input
         .get_attribute("data-field")
         .and_then(|name| Field::named(&name))

@@ -6,7 +6,7 @@
 //!
 //! - plain Rust, tested without a browser: [`state`], [`field`] and [`choice`] (where what is typed and chosen stands in
 //!   the job), [`edit`] (a table's rows and cells), [`example`], [`words`] (labels), [`headline`] (the result in a line),
-//!   [`algebra`] (the lines behind each figure), [`worth`] (the figures that say what the line and B are worth);
+//!   [`verdicts`] (what is said of an answer), [`algebra`] (the lines behind each figure), [`worth`] (the figures that say what the line and B are worth);
 //! - in the browser: `app` (who owns the state, and what happens after each message), `events` (what people do, turned
 //!   into messages), then a file for each part of the page.
 
@@ -17,9 +17,12 @@ pub mod example;
 pub mod field;
 pub mod headline;
 pub mod state;
+pub mod verdicts;
 pub mod words;
 pub mod worth;
 
+#[cfg(target_arch = "wasm32")]
+mod answers;
 #[cfg(target_arch = "wasm32")]
 mod app;
 #[cfg(target_arch = "wasm32")]

@@ -3,6 +3,7 @@
 //! Start at [`State`] and [`update`]. The page holds one [`Job`]; what is shown is derived from it each time it changes, and
 //! undo is the job before. A change that cannot be made leaves the job as it was and says why in the status line.
 
+use yokeline_core::check::{Answers, Judged, check};
 use yokeline_core::job::input::{ColumnChoice, Lie};
 use yokeline_core::job::output::MonteCarlo;
 use yokeline_core::job::{Analysis, Job, work};
@@ -10,7 +11,7 @@ use yokeline_core::table::Plain;
 
 use super::choice::{Choice, Tick};
 use super::field::Field;
-use super::{edit, example, words};
+use super::{edit, example, verdicts, words};
 
 /// The longest table that is read, in bytes: 100,000 rows of four columns and then some.
 pub const LONGEST_TABLE: usize = 4_000_000;
@@ -43,6 +44,9 @@ pub struct State {
     spoken_of: Vec<usize>,
     band: bool,
     simulated: Option<Simulated>,
+    /// Answers typed to be checked; they are no part of the job.
+    answers: Answers,
+    judged: Vec<Judged>,
     revision: u64,
 }
 
@@ -191,6 +195,11 @@ pub enum Msg {
         row: usize,
     },
     SetTick(Tick, bool),
+    /// An answer to be checked, by its name.
+    SetAnswer {
+        name: String,
+        text: String,
+    },
     /// The simulation of the job of that revision was asked for, or is there.
     Simulated {
         revision: u64,
@@ -225,6 +234,7 @@ impl Msg {
                 | Msg::Point(_)
                 | Msg::LightUp { .. }
                 | Msg::ShowBand(_)
+                | Msg::SetAnswer { .. }
                 | Msg::Simulated { .. }
                 | Msg::Walk(_)
                 | Msg::Say { .. }
@@ -255,6 +265,8 @@ impl State {
             spoken_of: Vec::new(),
             band: false,
             simulated: None,
+            answers: Answers::default(),
+            judged: Vec::new(),
             revision: 0,
         };
         state.derive();
@@ -304,6 +316,16 @@ impl State {
             .filter(|(_, point)| self.spoken_of.contains(&point.row))
             .map(|(index, _)| index)
             .collect()
+    }
+
+    /// The answers typed to be checked.
+    pub fn answers(&self) -> &Answers {
+        &self.answers
+    }
+
+    /// What is to be said of them.
+    pub fn judged(&self) -> &[Judged] {
+        &self.judged
     }
 
     /// Whether the bands about the line are drawn.
@@ -386,6 +408,7 @@ impl State {
         self.analysis = working.analysis();
         self.point = self.point.filter(|&i| i < self.analysis.points.len());
         self.spoken_of.clear();
+        self.judged = check(&working, &self.answers);
         self.show_row(self.first_row);
     }
 
@@ -865,6 +888,10 @@ pub fn update(state: &mut State, msg: Msg) {
         Msg::LightUp { rows } => {
             state.point = None;
             state.spoken_of = rows;
+        }
+        Msg::SetAnswer { name, text } => {
+            verdicts::put(&mut state.answers, &name, text);
+            state.judged = check(&work(&state.job), &state.answers);
         }
         Msg::ShowBand(band) => state.band = band,
         Msg::Point(point) => {

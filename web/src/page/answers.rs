@@ -1,0 +1,76 @@
+//! Answers that were typed to be checked, each with its verdict: a hint first, what may have happened one click away.
+
+use wasm_bindgen::JsValue;
+use web_sys::{Document, Element, HtmlInputElement};
+use yokeline_core::check::Judged;
+
+use super::elements::{Shown, add, find, set_value};
+use super::state::State;
+use super::verdicts;
+
+/// The part of the page where an answer is checked.
+pub struct AnswersPart {
+    fields: Vec<(&'static str, HtmlInputElement)>,
+    list: Element,
+    shown: Vec<Judged>,
+}
+
+impl AnswersPart {
+    /// The part, in the document as it stands.
+    pub fn find(document: &Document) -> Result<Self, JsValue> {
+        let mut fields = Vec::new();
+        for name in verdicts::FIELDS {
+            fields.push((name, find(document, &format!("answer-{name}"))?));
+        }
+        Ok(AnswersPart {
+            fields,
+            list: find(document, "verdicts")?,
+            shown: Vec::new(),
+        })
+    }
+
+    /// Shows what is typed and what is to be said of it.
+    pub fn show(&mut self, document: &Document, state: &State) -> Shown {
+        for (name, field) in &self.fields {
+            set_value(field, verdicts::of(state.answers(), name));
+        }
+        if state.judged() == self.shown {
+            return Ok(());
+        }
+        self.list.set_text_content(None);
+        for judged in state.judged() {
+            self.item(document, judged)?;
+        }
+        self.shown = state.judged().to_vec();
+        Ok(())
+    }
+
+    fn item(&self, document: &Document, judged: &Judged) -> Shown {
+        let words = verdicts::words(judged);
+        let class = if words.good { "" } else { "weighty" };
+        let item = add(document, &self.list, "li", class, "")?;
+        add(document, &item, "span", "sign", words.sign)?.set_attribute("aria-hidden", "true")?;
+        let said = add(document, &item, "div", "", "")?;
+        let line = add(document, &said, "p", "", "")?;
+        add(
+            document,
+            &line,
+            "span",
+            "weight",
+            &format!("{}: ", words.stage),
+        )?;
+        add(document, &line, "span", "", &words.verdict)?;
+        if !words.hint.is_empty() {
+            add(document, &said, "p", "advice", &words.hint)?;
+        }
+        if words.more.is_empty() {
+            return Ok(());
+        }
+        let details = add(document, &said, "details", "", "")?;
+        add(document, &details, "summary", "", words.summary)?;
+        for line in &words.more {
+            add(document, &details, "p", "", line)?;
+        }
+        Ok(())
+    }
+}

@@ -1,0 +1,157 @@
+//! What is said of an answer that was checked: the verdict, a hint, and what one click more shows.
+
+use yokeline_core::check::{Answers, Judged, Stage, Verdict};
+
+/// The answers, by the names they have in the document.
+pub const FIELDS: [&str; 5] = [
+    "gradient",
+    "intercept",
+    "flux_density",
+    "uncertainty",
+    "percentage_difference",
+];
+
+/// What is typed in a field; empty for a name that is none.
+pub fn of<'a>(answers: &'a Answers, name: &str) -> &'a str {
+    match name {
+        "gradient" => &answers.gradient,
+        "intercept" => &answers.intercept,
+        "flux_density" => &answers.flux_density,
+        "uncertainty" => &answers.uncertainty,
+        "percentage_difference" => &answers.percentage_difference,
+        _ => "",
+    }
+}
+
+/// Puts what was typed in its place; nothing for a name that is none.
+pub fn put(answers: &mut Answers, name: &str, text: String) {
+    let field = match name {
+        "gradient" => &mut answers.gradient,
+        "intercept" => &mut answers.intercept,
+        "flux_density" => &mut answers.flux_density,
+        "uncertainty" => &mut answers.uncertainty,
+        "percentage_difference" => &mut answers.percentage_difference,
+        _ => return,
+    };
+    *field = text;
+}
+
+/// What is said of one answer.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Words {
+    /// A mark for the eye.
+    pub sign: &'static str,
+    /// Whether there is nothing to mend.
+    pub good: bool,
+    /// Which answer.
+    pub stage: &'static str,
+    /// The verdict.
+    pub verdict: String,
+    /// What to look at; empty where there is nothing.
+    pub hint: String,
+    /// What the line says that opens the rest.
+    pub summary: &'static str,
+    /// The rest, line by line; empty for none.
+    pub more: Vec<String>,
+}
+
+/// The words for one answer.
+pub fn words(judged: &Judged) -> Words {
+    let stage = match judged.stage {
+        Stage::Gradient => "Gradient",
+        Stage::Intercept => "Intercept",
+        Stage::FluxDensity => "B",
+        Stage::Uncertainty => "Uncertainty",
+        Stage::PercentageDifference => "Difference",
+    };
+    let (sign, good, verdict) = match judged.verdict {
+        Verdict::Right => ("✓", true, judged.text.as_str()),
+        Verdict::Figures => ("✓", true, judged.text.as_str()),
+        Verdict::Carried => ("→", false, judged.text.as_str()),
+        Verdict::Unit => ("△", false, "the number is right, the unit is not."),
+        Verdict::Slip => ("✕", false, "not right."),
+        Verdict::Unexplained => ("✕", false, "not right."),
+        Verdict::Unread | Verdict::NotChecked => ("?", false, judged.text.as_str()),
+    };
+    let told_at_once = verdict == judged.text;
+    let mut more = Vec::new();
+    let wrong = matches!(
+        judged.verdict,
+        Verdict::Unit | Verdict::Slip | Verdict::Unexplained
+    );
+    if wrong && !told_at_once {
+        more.push(judged.text.clone());
+    }
+    if wrong || judged.verdict == Verdict::Carried {
+        more.extend((!judged.working.is_empty()).then(|| judged.working.clone()));
+        if !judged.right.is_empty() {
+            more.push(format!("These readings give {}.", judged.right));
+        }
+    }
+    Words {
+        sign,
+        good,
+        stage,
+        verdict: verdict.to_owned(),
+        hint: if good {
+            String::new()
+        } else {
+            judged.hint.clone()
+        },
+        summary: if judged.verdict == Verdict::Slip {
+            "What may have happened"
+        } else {
+            "More"
+        },
+        more,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use yokeline_core::check::check;
+    use yokeline_core::job::{Apparatus, Job, work};
+
+    fn judged(name: &str, answer: &str) -> Words {
+        let job = Job {
+            table:
+                "I / A\tm / g\n0.5\t0.08\n1.0\t0.17\n1.5\t0.25\n2.0\t0.33\n2.5\t0.42\n3.0\t0.50\n"
+                    .to_owned(),
+            apparatus: Apparatus {
+                length: "5.0 cm".to_owned(),
+                ..Apparatus::default()
+            },
+            ..Job::default()
+        };
+        let mut answers = Answers::default();
+        put(&mut answers, name, answer.to_owned());
+        assert_eq!(of(&answers, name), answer);
+        words(&check(&work(&job), &answers)[0])
+    }
+
+    #[test]
+    fn the_hint_comes_first_and_the_answer_a_click_later() {
+        let words = judged("flux_density", "32700 mT");
+        assert!(!words.good && words.verdict == "not right.");
+        let before = format!("{} {}", words.verdict, words.hint);
+        assert!(
+            before.contains("unit") && !before.contains("gram"),
+            "{before}"
+        );
+        let after = words.more.join(" ");
+        assert!(
+            after.contains("left in grams") && after.contains("mT"),
+            "{after}"
+        );
+    }
+
+    #[test]
+    fn a_right_answer_needs_no_more() {
+        let words = judged("flux_density", "32.6 mT");
+        assert!(
+            words.good && words.more.is_empty() && words.hint.is_empty(),
+            "{words:?}"
+        );
+    }
+}
