@@ -5,9 +5,10 @@
 //! [`Answers`] go in, a [`Judged`] for each stage that was answered comes out.
 //!
 //! - `claim.rs` reads a typed answer; `facts.rs` is what the working knows; `slips.rs` the table of slips, one entry each;
-//! - `search.rs` finds the slips that reproduce a wrong number; `words.rs` the sentences.
+//! - `class.rs` checks a whole class's table; `search.rs` finds the slips that reproduce a wrong number; `words.rs` the sentences.
 
 mod claim;
+pub mod class;
 mod difference;
 pub mod facts;
 mod search;
