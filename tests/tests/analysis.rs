@@ -787,3 +787,63 @@ fn norris_pasted_as_a_table() {
         1e-12,
     );
 }
+
+/// Where the bars let one line through and no other, that is not certainty: the standard error stands in.
+#[test]
+fn bars_without_any_play_leave_no_certainty() {
+    let a = analyse(&job(
+        "I / A\tm / g\n1\t.38\n2\t.72\n0\t.06\n3\t1.06\n4\t1.39\n0\t.07\n",
+        json!({"apparatus": {"length": "5.0 cm", "wires": "2"}}),
+    ));
+    let b = a.flux_density.unwrap();
+    assert_eq!(b.school_basis, Some("standard_error"));
+    assert!(b.school_uncertainty.unwrap() > 1e-4, "{b:?}");
+}
+
+/// Angle and number of wires in one table without a current: everything on one line, and with the angle chosen one series
+/// for each number of wires.
+#[test]
+fn angles_and_wires_in_one_table() {
+    let table = "angle (deg)\tN\tm (g) ± 0.01\n0\t1\t.01\n30\t1\t.25\n60\t1\t.44\n90\t1\t.50\n0\t2\t.00\n30\t2\t.51\n60\t2\t\
+                 .87\n90\t2\t1.01\n";
+    let more = json!({"apparatus": {"length": "5.0 cm"}, "fixed_current": "3.0 A"});
+    let all = analyse(&job(table, more.clone()));
+    assert_eq!(all.varied, yokeline_core::job::Varied::Product);
+    close("B", all.flux_density.unwrap().tesla, 0.0328, 0.01);
+    let mut by_angle = more;
+    by_angle["varied"] = "angle".into();
+    let by_angle = analyse(&job(table, by_angle));
+    let labels: Vec<&str> = by_angle.families.iter().map(|f| f.label.as_str()).collect();
+    assert_eq!(labels, ["1 wire", "2 wires"]);
+    close("joint", by_angle.joint.unwrap().tesla, 0.0328, 0.01);
+}
+
+/// A column that is called a mean and nothing else is not one more repeat.
+#[test]
+fn a_bare_mean_is_no_repeat() {
+    for heading in ["mean", "Average", "avg", "av. m / g"] {
+        let mut table = format!("I / A\tm1 / g\tm2 / g\t{heading}\n");
+        for i in 1..=6 {
+            let m = 0.2 * f64::from(i);
+            table += &format!("{i}\t{m:.2}\t{:.2}\t{:.3}\n", m + 0.02, m + 0.01);
+        }
+        let a = analyse(&job(&table, json!({"apparatus": {"length": "5.0 cm"}})));
+        assert_eq!(a.points[0].repeats, 2, "{heading}");
+        assert_eq!(a.axes.y.decimals, 2, "{heading}");
+    }
+}
+
+/// A drift that zeros show is not passed over in silence when the kind of line cannot allow for it, and is told when it is
+/// taken off.
+#[test]
+fn a_drift_is_told_either_way() {
+    let table = "I / A\tm / g\n0\t0.00\n2\t1.22\n0\t0.04\n4\t2.46\n0\t0.08\n3\t1.90\n0\t0.12\n1\t0.74\n0\t0.16\n";
+    has_note(
+        &analyse(&job(table, json!({}))),
+        "told",
+        "taken off the readings",
+    );
+    let other = analyse(&job(table, json!({"fit": "through_origin"})));
+    assert_eq!(other.drift, None);
+    has_note(&other, "asked", "only together with least squares");
+}

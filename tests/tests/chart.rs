@@ -379,3 +379,30 @@ fn pointing_finds_the_nearest_point_and_nothing_far_away() {
     assert_eq!(scene.nearest(0.0, 0.0, 340.0, 300.0), None);
     assert_eq!(scene.position(6, 340.0, 300.0), None);
 }
+
+/// The edges of the bands are drawn in strokes along many short pieces; whatever rounding leaves of a stroke, the drawing
+/// ends.
+#[test]
+fn bands_are_drawn_to_the_end_at_every_width() {
+    let table = "I / A\tm / g\n0.5\t.09\n1\t.18\n1.5\t.27\n2\t.35\n2.5\t.435\n3\t.52\n";
+    let job = yokeline_core::job::Job {
+        table: table.into(),
+        ..Default::default()
+    };
+    let choice = GraphChoice {
+        band: true,
+        ..GraphChoice::default()
+    };
+    let scene = Scene::graph(&yokeline_core::job::analyse(&job), &choice);
+    assert!(scene.bands.len() >= 4, "{:?}", scene.bands.len());
+    let without = svg(
+        &graph(&yokeline_core::job::analyse(&job)),
+        500,
+        400,
+        Theme::Light,
+    );
+    for width in 300..700 {
+        let drawn = svg(&scene, width, 400, Theme::Light);
+        assert!(drawn.len() > without.len());
+    }
+}

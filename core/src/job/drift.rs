@@ -16,11 +16,8 @@ pub fn allow(
     remarks: &mut Vec<Remark>,
 ) -> Vec<Option<WithDrift>> {
     let mut found = Vec::with_capacity(readings.families.len());
-    if job.balance_zero == BalanceZero::Drift && job.fit != Fit::LeastSquares {
-        remarks.push(Remark::DriftNeedsLeastSquares);
-        return found;
-    }
-    let mut tied = false;
+    let mut tied = Vec::new();
+    let mut needs_least_squares = false;
     for family in 0..readings.families.len() {
         let own = |p: &&Point| p.family == family && !p.excluded;
         let asked = match job.balance_zero {
@@ -29,12 +26,16 @@ pub fn allow(
                 let step = readings.resolution.unwrap_or(0.0);
                 readings.varied == Varied::Current
                     && !readings.zeros_subtracted
-                    && job.fit == Fit::LeastSquares
                     && zeros_differ(readings.points.iter().filter(own), step)
             }
             BalanceZero::EachTime | BalanceZero::AsRead => false,
         };
         if !asked {
+            found.push(None);
+            continue;
+        }
+        if job.fit != Fit::LeastSquares {
+            needs_least_squares = true;
             found.push(None);
             continue;
         }
@@ -52,15 +53,38 @@ pub fn allow(
                 found.push(Some(with_drift));
             }
             Err(why) => {
-                tied |= why == LineError::TiedToOrder && job.balance_zero == BalanceZero::Drift;
+                if why == LineError::TiedToOrder && job.balance_zero == BalanceZero::Drift {
+                    tied.push(label(readings, family));
+                }
                 found.push(None);
             }
         }
     }
-    if tied {
-        remarks.push(Remark::DriftTied);
+    if needs_least_squares {
+        remarks.push(Remark::DriftNeedsLeastSquares);
+    }
+    let taken: Vec<String> = (0..found.len())
+        .filter(|family| found[*family].is_some())
+        .map(|family| label(readings, family))
+        .collect();
+    let all = taken.len() == found.len();
+    if !taken.is_empty() {
+        remarks.push(Remark::DriftTaken {
+            series: if all { Vec::new() } else { taken },
+        });
+    }
+    if !tied.is_empty() {
+        let all = tied.len() == found.len();
+        remarks.push(Remark::DriftTied {
+            series: if all { Vec::new() } else { tied },
+        });
     }
     found
+}
+
+fn label(readings: &Readings, family: usize) -> String {
+    let found = readings.families.get(family);
+    found.map(|f| f.label.clone()).unwrap_or_default()
 }
 
 /// What to say when the current only ever rose, or fell, in every series, and nothing tells a drift from the gradient. Where

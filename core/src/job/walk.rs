@@ -60,6 +60,9 @@ pub fn take(job: &Job, setup: &mut Setup, remarks: &mut Vec<Remark>) -> Option<W
         Ok(length) => length,
         Err(why) => {
             remarks.push(Remark::WalkRefused { why });
+            if job.walk.use_length {
+                remarks.push(Remark::WalkUnused);
+            }
             return None;
         }
     };
@@ -69,8 +72,16 @@ pub fn take(job: &Job, setup: &mut Setup, remarks: &mut Vec<Remark>) -> Option<W
         });
     }
     let used = job.walk.use_length && length.length_m > 0.0;
-    if used {
-        setup.length = measured(&length).or(setup.length);
+    if let Some(measured) = measured(&length).filter(|_| used) {
+        let figure = &measured.figure;
+        remarks.push(Remark::WalkUsed {
+            length: format!(
+                "{} {}",
+                round::to_decimals(figure.value, figure.decimals),
+                Unit::CENTIMETRE.symbol()
+            ),
+        });
+        setup.length = Some(measured);
     }
     Some(Walked { walk, length, used })
 }

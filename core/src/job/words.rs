@@ -14,12 +14,25 @@ pub enum Remark {
     },
     /// A drift was to be allowed for with a line of another kind than least squares.
     DriftNeedsLeastSquares,
+    /// A drift was found and taken off the readings.
+    DriftTaken {
+        /// The series that it was taken off; empty for all.
+        series: Vec<String>,
+    },
     /// A drift was to be allowed for, but the current went along with the order of the readings.
-    DriftTied,
+    DriftTied {
+        /// The series of which that holds; empty for all.
+        series: Vec<String>,
+    },
     /// The current was only ever raised, or only lowered, and no zeros were noted: a drift cannot be seen.
     DriftHidden {
         /// Whether it was raised.
         raised: bool,
+    },
+    /// The effective length takes the place of the typed length.
+    WalkUsed {
+        /// The length as it is used: `4.80 cm`.
+        length: String,
     },
     /// The effective length is to be used, but there is no walk.
     WalkUnused,
@@ -82,7 +95,9 @@ impl Remark {
     pub fn weight(&self) -> Weight {
         match self {
             Remark::FitReplaced { .. } | Remark::DriftNeedsLeastSquares => Weight::Asked,
-            Remark::DriftHidden { .. } => Weight::Told,
+            Remark::DriftHidden { .. } | Remark::DriftTaken { .. } | Remark::WalkUsed { .. } => {
+                Weight::Told
+            }
             Remark::WalkNote { .. } | Remark::WalkAssumed { .. } | Remark::WalkTooShort { .. } => {
                 Weight::Asked
             }
@@ -96,7 +111,8 @@ impl Remark {
             Remark::NoLength => Some("length"),
             Remark::NoCurrent => Some("fixed_current"),
             Remark::FitReplaced { .. } => Some("fit"),
-            Remark::DriftNeedsLeastSquares | Remark::DriftTied => Some("balance_zero"),
+            Remark::DriftNeedsLeastSquares | Remark::DriftTied { .. } => Some("balance_zero"),
+            Remark::WalkUsed { .. } => Some("length"),
             Remark::WalkUnused
             | Remark::WalkNote { .. }
             | Remark::WalkAssumed { .. }
@@ -124,7 +140,17 @@ impl Remark {
                  they are."
                     .into()
             }
-            Remark::DriftTied => "The current went along with the order of the readings, so a drift of the balance and the \
+            Remark::DriftTaken { series } => format!(
+                "The zero of the balance moved while the readings were taken. A steady drift was found together with the \
+                 gradient and taken off the readings{}; the graph shows them without it.",
+                of_series(series)
+            ),
+            Remark::DriftTied { series } if !series.is_empty() => format!(
+                "In {} the current went along with the order of the readings, so a drift and the push on the magnet look \
+                 exactly alike there, and none was taken off.",
+                series.join(" and ")
+            ),
+            Remark::DriftTied { .. } => "The current went along with the order of the readings, so a drift of the balance and the \
                 push on the magnet look exactly alike. No calculation can part them, and none was tried. Take readings \
                 at no current in between, or go up and come down again."
                 .into(),
@@ -134,7 +160,10 @@ impl Remark {
                  before each reading would settle it.",
                 if *raised { "raised" } else { "lowered" }
             ),
-            Remark::WalkUnused => "There is no walk of a probe yet, so the typed length was used.".into(),
+            Remark::WalkUsed { length } => {
+                format!("The effective length from the walk of the probe, {length}, is used in place of this one.")
+            }
+            Remark::WalkUnused => "There is no walk of a probe to use, so the typed length was used.".into(),
             Remark::WalkNote { text } => format!("Walk of the probe: {text}"),
             Remark::WalkAssumed { position, field } => format!(
                 "The walk has no headings that say what its columns hold: positions in {position} and probe readings in \
@@ -181,5 +210,14 @@ impl Remark {
                 format!("“{typed}”, chosen for column {column}, could not be read; something like {example} would do.")
             }
         }
+    }
+}
+
+/// ` of 1 wire and 2 wires`; empty for all series.
+fn of_series(series: &[String]) -> String {
+    if series.is_empty() {
+        String::new()
+    } else {
+        format!(" of {}", series.join(" and "))
     }
 }

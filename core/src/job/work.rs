@@ -422,15 +422,18 @@ fn gradient(
             degrees_of_freedom = f64::INFINITY;
         }
     }
-    let school = match extremes {
-        Ok(extremes) => {
-            let half_width = match job.worst_line_rule {
-                WorstLineRule::HalfDifference => extremes.half_difference(),
-                WorstLineRule::LargerDistance => extremes.larger_distance(&fitted.line),
-            };
-            Some((half_width, SchoolBasis::WorstLines))
-        }
-        Err(_) => standard.map(|s| (s, SchoolBasis::StandardError)),
+    let by_lines = extremes
+        .as_ref()
+        .ok()
+        .map(|extremes| match job.worst_line_rule {
+            WorstLineRule::HalfDifference => extremes.half_difference(),
+            WorstLineRule::LargerDistance => extremes.larger_distance(&fitted.line),
+        });
+    // Where the bars let just one line through, its gradient is not certain for that.
+    let some_play = |u: &f64| *u > 1e-6 * fitted.line.gradient.abs();
+    let school = match by_lines.filter(some_play) {
+        Some(half_width) => Some((half_width, SchoolBasis::WorstLines)),
+        None => standard.map(|s| (s, SchoolBasis::StandardError)),
     };
     Gradient {
         value: fitted.line.gradient,

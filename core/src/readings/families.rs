@@ -52,13 +52,15 @@ struct Key {
 impl<'a> Families<'a> {
     pub(super) fn new(request: &'a Request, varied: Varied) -> Families<'a> {
         let first = |role| columns_with(request.table, role).into_iter().next();
-        let by_column = varied == Varied::Current;
+        // What is not on the axis sets series apart.
+        let by_wire = matches!(varied, Varied::Current | Varied::Angle);
+        let by_angle = matches!(varied, Varied::Current | Varied::Length);
         Families {
             table: request.table,
             setup: request.setup,
-            wires: first(Role::Wires).filter(|_| by_column),
-            length: first(Role::Length).filter(|_| by_column),
-            angle: first(Role::Angle).filter(|_| by_column),
+            wires: first(Role::Wires).filter(|_| by_wire),
+            length: first(Role::Length).filter(|_| by_wire),
+            angle: first(Role::Angle).filter(|_| by_angle),
             keys: Vec::new(),
             found: Vec::new(),
         }

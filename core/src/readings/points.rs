@@ -188,7 +188,10 @@ fn settle_varied(request: &Request, remarks: &mut Vec<Remark>) -> Varied {
     if request.varied != Varied::Current || has(Role::Current) {
         return request.varied;
     }
-    let other = if has(Role::Length) || has(Role::Wires) {
+    let by_wire = has(Role::Length) || has(Role::Wires);
+    let other = if by_wire && has(Role::Angle) {
+        Varied::Product
+    } else if by_wire {
         Varied::Length
     } else if has(Role::Angle) {
         Varied::Angle

@@ -167,7 +167,7 @@ fn stated(given: &Given, family: usize, flux: &FluxDensity) -> String {
             "The mean flux density over the length of wire in the field is {} {}, {} at 95 %.",
             text(Some(u), Digits::School),
             words::school_way(flux),
-            text(Some(expanded), Digits::School)
+            text(Some(expanded), Digits::Two)
         ),
         (Some(u), None) => {
             format!(
@@ -178,7 +178,7 @@ fn stated(given: &Given, family: usize, flux: &FluxDensity) -> String {
         }
         (None, Some(u)) => format!(
             "The mean flux density over the length of wire in the field is {} at 95 %.",
-            text(Some(u), Digits::School)
+            text(Some(u), Digits::Two)
         ),
         (None, None) => format!(
             "The mean flux density over the length of wire in the field is about {}; its uncertainty is not known.",
@@ -327,7 +327,13 @@ fn verdict(given: &Given, comparison: &Comparison) -> String {
     } else {
         format!("The result lies {p} % {side} the expected {expected}.")
     };
-    match comparison.agrees() {
+    // The way that the sheet states decides.
+    let agrees = if given.way.standard() {
+        comparison.agrees()
+    } else {
+        comparison.ranges_overlap.or(comparison.agrees())
+    };
+    match agrees {
         Some(true) => format!(
             "{apart} The two agree within their uncertainties; this does not prove that either is right, for both could \
              be out in the same direction."
@@ -348,7 +354,7 @@ fn range(given: &Given, flux: &FluxDensity) -> (f64, Option<f64>, Digits) {
     let school = flux.school_t.filter(|_| given.way.school());
     match school {
         Some(u) => (flux.tesla.abs(), Some(u), Digits::School),
-        None => (flux.tesla.abs(), expanded_t(flux), Digits::School),
+        None => (flux.tesla.abs(), expanded_t(flux), Digits::Two),
     }
 }
 
@@ -419,7 +425,7 @@ fn spread_of_series(given: &Given) -> Option<String> {
         let together = words::flux_density(
             joint.value.abs(),
             Some(budget.expanded()),
-            Digits::School,
+            Digits::Two,
             data_figures(given, 0),
         );
         return Some(format!(

@@ -81,7 +81,7 @@ pub(super) fn answers(
         blocks.push(answer(
             "standard: expanded uncertainty, 95 %",
             Some(u),
-            Digits::School,
+            Digits::Two,
         ));
     }
     if blocks.is_empty() {
@@ -269,7 +269,7 @@ pub(super) fn joint(given: &Given) -> Vec<Block> {
     let stated = Stated::new(
         joint.value,
         Some(budget.expanded()),
-        Digits::School,
+        Digits::Two,
         data_figures(given, 0),
     );
     let mut formula = Formula::equal(Term::Symbol("B"), stated.tesla);

@@ -308,6 +308,17 @@ impl Drafts {
         let both_ends = masses.iter().any(|index| says(*index).before)
             && masses.iter().any(|index| says(*index).after);
         let mut roles: Vec<(usize, Role)> = Vec::new();
+        // A column that is called a mean and nothing else is that of the readings beside it, not one more of them.
+        let bare_mean = |index: &usize| {
+            let draft = self.0.get(*index);
+            draft.is_some_and(|d| d.is_open() && d.kind.is_none() && d.heading.says.mean)
+        };
+        if plain_masses + plain_forces > 1 {
+            for index in (0..self.0.len()).filter(bare_mean) {
+                notes.column(index, Weight::Told, NoteKind::NotUsed(NotUsed::Mean));
+                roles.push((index, Role::Ignored));
+            }
+        }
         for index in masses {
             let said = says(index);
             let role = if said.mean && plain_masses > 0 {

@@ -60,6 +60,7 @@ pub(super) const MEAN: &[&str] = &[
     "average",
     "avg",
     "ave",
+    "av",
     "mittelwert",
     "mittel",
     "moyenne",

@@ -25,6 +25,9 @@ pub(super) struct Pen<'a, DB: DrawingBackend> {
     pub scale: f64,
 }
 
+/// A stroke shorter than this, in CSS pixels, is none.
+const LEAST_STROKE: f64 = 1e-6;
+
 impl<DB: DrawingBackend> Pen<'_, DB> {
     fn unit(&self, (x, y): Place) -> BackendCoord {
         // A cast of a float saturates, and NaN becomes 0: no coordinate can leave the range of the backend.
@@ -93,7 +96,8 @@ impl<DB: DrawingBackend> Pen<'_, DB> {
                 }
                 left -= end - along;
                 along = end;
-                if left <= 0.0
+                // What rounding leaves of a stroke is no stroke, and would never be used up.
+                if left <= LEAST_STROKE
                     && let Some((next, part)) = parts.next()
                 {
                     (index, left) = (next, *part);

@@ -53,7 +53,7 @@ pub fn headlines(analysis: &Analysis) -> Vec<String> {
 /// The flux densities of several series on one short line: `10 mm: (33 ± 2) mT · 20 mm: …`.
 pub fn in_short(analysis: &Analysis) -> String {
     if let Some(joint) = &analysis.joint {
-        return format!("{}, all series together", joint.text);
+        return joint.text.clone();
     }
     let parts: Vec<String> = analysis
         .families

@@ -180,7 +180,14 @@ fn patterns(analysis: &Analysis) -> Option<Entry> {
                 tests.below.unwrap_or(0),
                 percent(at_most)
             ));
-            if at_most < 0.05 {
+            let at_least = tests.runs_at_least.unwrap_or(1.0);
+            if at_least < 0.05 {
+                lines.push(format!(
+                    "As many as that or more has a probability of {}: the readings go up and down by turns.",
+                    percent(at_least)
+                ));
+                "up and down by turns".to_owned()
+            } else if at_most < 0.05 {
                 "a pattern, look at the residuals".to_owned()
             } else {
                 "no pattern".to_owned()

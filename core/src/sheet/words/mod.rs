@@ -357,7 +357,7 @@ pub(super) fn graph(given: &Given, scale: &Scale) -> String {
         given.found.iter().any(|f| f.best.is_some()),
         given.found.iter().any(|f| f.extremes.is_ok()),
     ) {
-        (true, true) if given.way.school() => {
+        (true, true) if given.way.school() && given.found.len() == 1 => {
             ", with the line of best fit and the worst acceptable lines"
         }
         (true, _) => ", with the line of best fit",

@@ -53,18 +53,28 @@ pub(in crate::sheet) fn chi_squared(given: &Given, best: &Fitted) -> Option<Stri
 pub(in crate::sheet) fn patterns(found: &Found) -> Option<String> {
     let tests = found.residual_tests?;
     let runs = tests.runs.filter(|runs| runs.above + runs.below >= 5)?;
-    let verdict = if runs.at_most < 0.05 {
-        "that is few, as along a bend: look at the residuals"
+    let (how_many, probability, verdict) = if runs.at_least < 0.05 {
+        (
+            "many or more",
+            runs.at_least,
+            "that is many, as where readings go up and down by turns",
+        )
+    } else if runs.at_most < 0.05 {
+        (
+            "few or fewer",
+            runs.at_most,
+            "that is few, as along a bend: look at the residuals",
+        )
     } else {
-        "that shows no pattern"
+        ("few or fewer", runs.at_most, "that shows no pattern")
     };
     Some(format!(
-        "From left to right {} points lie above and {} below the line, in {} runs of one side; so few or fewer come up by \
+        "From left to right {} points lie above and {} below the line, in {} runs of one side; so {how_many} come up by \
          chance with a probability of {}: {verdict}. Durbin–Watson d = {} (near 2 without a pattern).",
         runs.above,
         runs.below,
         runs.runs,
-        chance(runs.at_most),
+        chance(probability),
         to_decimals(tests.durbin_watson, 2)
     ))
 }
@@ -163,9 +173,20 @@ pub(in crate::sheet) fn drift_taken_off(given: &Given) -> Option<String> {
     } else {
         format!(" of {}", drift_rate(given, drift.rate, 3).plain())
     };
+    let of = given
+        .found
+        .iter()
+        .enumerate()
+        .filter(|(_, f)| f.drift.is_some());
+    let of: Vec<String> = of.map(|(family, _)| super::series(given, family)).collect();
+    let whose = if several {
+        format!(" off {}", of.join(" and "))
+    } else {
+        " off".to_owned()
+    };
     Some(format!(
         "The zero of the balance moved steadily while the readings were taken: a drift{rate}, found together with the \
-         gradient, has been taken off, counted from the first reading."
+         gradient, has been taken{whose}, counted from the first reading."
     ))
 }
 
@@ -197,7 +218,7 @@ pub(in crate::sheet) fn joint(given: &Given, joint: &Joint, budget: &Budget) -> 
     };
     format!(
         "Each series keeps a zero of its own, and all share one field: B is the mean of the values above, each counting by the \
-         inverse square of its uncertainty. They scatter about it as chance would have them (P = {}).{grows}{common}",
+         inverse square of its uncertainty, with the scatter of all series pooled into one. They scatter about it as chance would have them (P = {}).{grows}{common}",
         chance(joint.p_value)
     )
 }
