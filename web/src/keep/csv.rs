@@ -3,8 +3,11 @@
 //! Start at [`processed`]. The columns are always the same, in the same order, so that a spreadsheet that someone has
 //! prepared for one job fits every other; what is not known is an empty cell.
 
+use yokeline_core::check::class::Class;
 use yokeline_core::job::Analysis;
 use yokeline_core::job::output::{Axis, Point};
+
+use crate::page::class_words;
 
 /// Significant figures of a number: beyond any balance, and short of where binary floating point shows through
 /// (0.1 + 0.2 is 0.3 to this many).
@@ -36,6 +39,28 @@ pub fn processed(analysis: &Analysis) -> String {
     );
     for point in &analysis.points {
         push_row(&mut csv, cells(point, analysis));
+    }
+    csv
+}
+
+/// A class's answers with their verdicts as CSV in the same manner: row, name, and for each stage what was typed and what is
+/// to be said of it. A name that a spreadsheet would take for a formula gets an apostrophe in front.
+pub fn class(class: &Class) -> String {
+    let stages = class_words::stages(class);
+    let mut csv = String::from('\u{feff}');
+    let mut headings = vec![text("row"), text("name")];
+    for (_, heading) in &stages {
+        headings.push(text(heading));
+        headings.push(text(&format!("{heading}: verdict")));
+    }
+    push_row(&mut csv, headings);
+    for student in &class.students {
+        let mut cells = vec![student.row.to_string(), text(&student.name)];
+        for (stage, _) in &stages {
+            cells.push(text(class_words::typed(student, *stage)));
+            cells.push(text(&class_words::verdict(student, *stage)));
+        }
+        push_row(&mut csv, cells);
     }
     csv
 }
@@ -138,8 +163,8 @@ fn text(text: &str) -> String {
     }
 }
 
-fn push_row(csv: &mut String, cells: [String; 10]) {
-    csv.push_str(&cells.join(","));
+fn push_row(csv: &mut String, cells: impl AsRef<[String]>) {
+    csv.push_str(&cells.as_ref().join(","));
     csv.push_str("\r\n");
 }
 

@@ -32,6 +32,8 @@ pub enum Kind {
     GraphPng,
     /// The processed table.
     Table,
+    /// A class's answers with their verdicts.
+    Class,
 }
 
 impl Kind {
@@ -42,7 +44,7 @@ impl Kind {
             Self::Sheet(_) => "text/html;charset=utf-8",
             Self::GraphSvg => "image/svg+xml",
             Self::GraphPng => "image/png",
-            Self::Table => "text/csv;charset=utf-8",
+            Self::Table | Self::Class => "text/csv;charset=utf-8",
         }
     }
 
@@ -56,6 +58,7 @@ impl Kind {
             Self::GraphSvg => "-graph.svg",
             Self::GraphPng => "-graph.png",
             Self::Table => "-table.csv",
+            Self::Class => "-class.csv",
         }
     }
 }

@@ -9,6 +9,7 @@ use web_sys::{Document, HtmlElement, HtmlInputElement, Window};
 
 use super::answers::AnswersPart;
 use super::apparatus::ApparatusPart;
+use super::class::ClassPart;
 use super::elements::{Shown, find, set_text};
 use super::events;
 use super::graph::GraphPart;
@@ -37,6 +38,7 @@ pub struct App {
     notes: NotesPart,
     simulation: SimulationPart,
     answers: AnswersPart,
+    class: ClassPart,
     take: TakePart,
     kept_revision: u64,
     keeping: Closure<dyn FnMut()>,
@@ -188,6 +190,7 @@ impl App {
         self.notes.show(&self.document, &self.state)?;
         self.simulation.show(&self.document, &self.state)?;
         self.answers.show(&self.document, &self.state)?;
+        self.class.show(&self.document, &self.state)?;
         self.take.show(&self.state)?;
         if self.graph.show(&self.document, &self.state)? {
             self.ask_for_painting()?;
@@ -308,6 +311,7 @@ fn set_up() -> Shown {
         notes: NotesPart::find(&document)?,
         simulation: SimulationPart::find(&document)?,
         answers: AnswersPart::find(&document)?,
+        class: ClassPart::find(&document)?,
         take: TakePart::find(&document)?,
         kept_revision: 0,
         keeping: Closure::new(|| {

@@ -230,10 +230,15 @@ fn typed(event: Event) {
     let Some(element) = target(&event) else {
         return;
     };
-    if let Some(area) = element.dyn_ref::<HtmlTextAreaElement>()
-        && area.id() == Field::Walk.name()
-    {
+    if let Some(area) = element.dyn_ref::<HtmlTextAreaElement>() {
         let text = area.value();
+        if area.id() == "class-box" {
+            send(Msg::SetClass { text });
+            return;
+        }
+        if area.id() != Field::Walk.name() {
+            return;
+        }
         send(Msg::SetField {
             field: Field::Walk,
             text,

@@ -6,12 +6,13 @@
 //!
 //! - plain Rust, tested without a browser: [`state`], [`field`] and [`choice`] (where what is typed and chosen stands in
 //!   the job), [`edit`] (a table's rows and cells), [`example`], [`words`] (labels), [`headline`] (the result in a line),
-//!   [`verdicts`] (what is said of an answer), [`algebra`] (the lines behind each figure), [`worth`] (the figures that say what the line and B are worth);
+//!   [`verdicts`] and [`class_words`] (what is said of an answer and of a class), [`algebra`] (the lines behind each figure), [`worth`] (the figures that say what the line and B are worth);
 //! - in the browser: `app` (who owns the state, and what happens after each message), `events` (what people do, turned
 //!   into messages), then a file for each part of the page.
 
 pub mod algebra;
 pub mod choice;
+pub mod class_words;
 pub mod edit;
 pub mod example;
 pub mod field;
@@ -27,6 +28,8 @@ mod answers;
 mod app;
 #[cfg(target_arch = "wasm32")]
 mod apparatus;
+#[cfg(target_arch = "wasm32")]
+mod class;
 #[cfg(target_arch = "wasm32")]
 mod columns;
 #[cfg(target_arch = "wasm32")]

@@ -3,6 +3,7 @@
 //! Start at [`State`] and [`update`]. The page holds one [`Job`]; what is shown is derived from it each time it changes, and
 //! undo is the job before. A change that cannot be made leaves the job as it was and says why in the status line.
 
+use yokeline_core::check::class::{Class, class};
 use yokeline_core::check::{Answers, Judged, check};
 use yokeline_core::job::input::{ColumnChoice, Lie};
 use yokeline_core::job::output::MonteCarlo;
@@ -47,6 +48,9 @@ pub struct State {
     /// Answers typed to be checked; they are no part of the job.
     answers: Answers,
     judged: Vec<Judged>,
+    /// The answers of a class, as pasted, and what is to be said of them; no part of the job either.
+    class_text: String,
+    class: Class,
     revision: u64,
 }
 
@@ -195,6 +199,10 @@ pub enum Msg {
         row: usize,
     },
     SetTick(Tick, bool),
+    /// The answers of a class.
+    SetClass {
+        text: String,
+    },
     /// An answer to be checked, by its name.
     SetAnswer {
         name: String,
@@ -235,6 +243,7 @@ impl Msg {
                 | Msg::LightUp { .. }
                 | Msg::ShowBand(_)
                 | Msg::SetAnswer { .. }
+                | Msg::SetClass { .. }
                 | Msg::Simulated { .. }
                 | Msg::Walk(_)
                 | Msg::Say { .. }
@@ -267,6 +276,8 @@ impl State {
             simulated: None,
             answers: Answers::default(),
             judged: Vec::new(),
+            class_text: String::new(),
+            class: Class::default(),
             revision: 0,
         };
         state.derive();
@@ -326,6 +337,16 @@ impl State {
     /// What is to be said of them.
     pub fn judged(&self) -> &[Judged] {
         &self.judged
+    }
+
+    /// The answers of a class, as pasted.
+    pub fn class_text(&self) -> &str {
+        &self.class_text
+    }
+
+    /// What is to be said of them.
+    pub fn class(&self) -> &Class {
+        &self.class
     }
 
     /// Whether the bands about the line are drawn.
@@ -409,6 +430,7 @@ impl State {
         self.point = self.point.filter(|&i| i < self.analysis.points.len());
         self.spoken_of.clear();
         self.judged = check(&working, &self.answers);
+        self.class = class(&working, &self.class_text);
         self.show_row(self.first_row);
     }
 
@@ -888,6 +910,10 @@ pub fn update(state: &mut State, msg: Msg) {
         Msg::LightUp { rows } => {
             state.point = None;
             state.spoken_of = rows;
+        }
+        Msg::SetClass { text } => {
+            state.class = class(&work(&state.job), &text);
+            state.class_text = text;
         }
         Msg::SetAnswer { name, text } => {
             verdicts::put(&mut state.answers, &name, text);

@@ -81,6 +81,14 @@ pub fn act(name: &str) {
         }
         "save-json" => offer(&job, Kind::Job, file::to_json(&job).as_bytes()),
         "share" => share(&job),
+        "class-csv" => {
+            let text = app::read(|app| csv::class(app.state().class())).unwrap_or_default();
+            offer(&job, Kind::Class, text.as_bytes());
+        }
+        "class-print" => {
+            let html = app::read(|app| paper::feedback::feedback(&job.title, app.state().class()));
+            print_html(&html.unwrap_or_default());
+        }
         _ => {}
     }
 }
@@ -102,13 +110,16 @@ fn sheet(job: &Job) -> String {
 }
 
 fn print_sheet(job: &Job) {
-    let html = sheet(job);
+    print_html(&sheet(job));
+}
+
+fn print_html(html: &str) {
     // The print may go on while the page is used again: it is not held meanwhile.
     let page = app::read(|app| (app.window().clone(), app.document().clone()));
     let Some((window, document)) = page else {
         return;
     };
-    if let Err(error) = print::print(&window, &document, &html) {
+    if let Err(error) = print::print(&window, &document, html) {
         web_sys::console::error_1(&error);
         app::say(
             "This browser cannot print the sheet from here. Save the sheet, open the file and print that.",

@@ -9,9 +9,9 @@ use super::quantity::kept_together;
 use super::{grid, math};
 
 /// Forbids everything that a sheet does not need, scripts first of all, should anything ever slip past the escaping.
-const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'";
+pub(super) const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'";
 
-const STYLE: &str = include_str!("paper.css");
+pub(super) const STYLE: &str = include_str!("paper.css");
 
 /// The sheet as a self-contained HTML document.
 ///
