@@ -8,7 +8,7 @@ use serde::Serialize;
 use super::{Answers, Judged, Stage, Verdict, check};
 use crate::figures::Unit;
 use crate::job::Working;
-use crate::table::{self, Choices};
+use crate::table;
 
 /// More rows than this are not checked.
 pub const MOST_STUDENTS: usize = 5_000;
@@ -67,16 +67,22 @@ pub fn class(working: &Working, text: &str) -> Class {
     if text.trim().is_empty() {
         return Class::default();
     }
-    let table = table::read(text, &Choices::default());
+    let rows = table::cells(text);
     let mut class = Class::default();
-    if let Some(refusal) = table.refusal() {
-        class.notes.push(refusal.to_string());
-        return class;
-    }
+    // The headings stand in the first row that names anything known; a title may stand above.
+    let known = |row: &Vec<String>| {
+        let mut cells = row.iter();
+        cells.any(|cell| matches!(holds(cell, None), Holds::Stage(_)))
+    };
+    let heading_row = rows.iter().take(5).position(known);
+    let (headings, rows) = match heading_row {
+        Some(at) => (rows[at].clone(), rows.get(at + 1..).unwrap_or_default()),
+        None => (Vec::new(), &rows[..0]),
+    };
     let mut columns: Vec<Column> = Vec::new();
-    for column in &table.columns {
+    for heading in &headings {
         let before = columns.last().map(|c| c.holds);
-        let holds = holds(&column.heading, before);
+        let holds = holds(heading, before);
         let taken = columns.iter().any(|c| c.holds == holds);
         let holds = if taken && holds != Holds::Unit {
             Holds::Nothing
@@ -85,21 +91,19 @@ pub fn class(working: &Working, text: &str) -> Class {
         };
         columns.push(Column {
             holds,
-            unit: unit_in(&column.heading),
+            unit: unit_in(heading),
         });
         class
             .columns
-            .push((column.heading.clone(), holds.name().to_owned()));
+            .push((heading.clone(), holds.name().to_owned()));
     }
-    // Without a heading that says so the first column that holds words is the name.
+    // Without a heading that says so the first column is the name.
     if !columns.iter().any(|c| c.holds == Holds::Name)
-        && let Some(first) = columns.first_mut()
+        && let (Some(first), Some(shown)) = (columns.first_mut(), class.columns.first_mut())
         && first.holds == Holds::Nothing
     {
         first.holds = Holds::Name;
-        if let Some(shown) = class.columns.first_mut() {
-            shown.1 = Holds::Name.name().to_owned();
-        }
+        shown.1 = Holds::Name.name().to_owned();
     }
     let stages = columns
         .iter()
@@ -112,13 +116,13 @@ pub fn class(working: &Working, text: &str) -> Class {
         );
         return class;
     }
-    if table.rows > MOST_STUDENTS {
+    if rows.len() > MOST_STUDENTS {
         class
             .notes
             .push(format!("Only the first {MOST_STUDENTS} rows are checked."));
     }
-    for row in 1..=table.rows.min(MOST_STUDENTS) {
-        let cell = |index: usize| table.text(row, index + 1);
+    for (row, cells) in (1..).zip(rows.iter().take(MOST_STUDENTS)) {
+        let cell = |index: usize| cells.get(index).map_or("", String::as_str);
         let mut answers = Answers::default();
         for (index, column) in columns.iter().enumerate() {
             let Holds::Stage(stage) = column.holds else {

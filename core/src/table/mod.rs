@@ -113,6 +113,26 @@ pub fn read(text: &str, choices: &Choices) -> Table {
     }
 }
 
+/// The cells of a pasted text as they stand, rows without any left out: for tables that hold no readings. Empty for a text
+/// beyond [`LARGEST_TEXT_BYTES`].
+pub fn cells(text: &str) -> Vec<Vec<String>> {
+    if text.len() > LARGEST_TEXT_BYTES {
+        return Vec::new();
+    }
+    let straight = html::straightened(text);
+    let split = split::split(straight.as_deref().unwrap_or(text), None);
+    (0..split.grid.height())
+        .map(|row| {
+            split
+                .grid
+                .row(row)
+                .map(|cell| cell.trim().to_owned())
+                .collect()
+        })
+        .filter(|cells: &Vec<String>| cells.iter().any(|cell| !cell.is_empty()))
+        .collect()
+}
+
 /// What the reader has said about the table, against or beside what it says itself.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Choices {

@@ -499,6 +499,37 @@ fn the_field_is_walked_and_the_uncertainty_simulated() {
 }
 
 #[test]
+fn an_answer_is_checked_and_then_a_class() {
+    in_browser(async |bench| {
+        let person = bench.visitor().await;
+        person.unfold("#check-answers").await;
+        person.fill("#answer-flux_density", "33200 mT").await;
+        let said = person.says("#verdicts", "not right").await;
+        // The hint is in sight, what happened is one click away.
+        assert!(said.contains("unit of the mass"), "{said}");
+        assert_eq!(person.count("#verdicts details:not([open])").await, 1);
+        person.unfold("#verdicts details").await;
+        person.says("#verdicts details", "left in grams").await;
+        person.fill("#answer-flux_density", "33.2 mT").await;
+        person.says("#verdicts", "Right.").await;
+
+        person.unfold("#check-class").await;
+        person
+            .fill(
+                "#class-box",
+                "Name,Gradient / g/A,B / mT\n=Asha,0.169,33.2\nBen,0.169,33200\nCy,0.25,49\n",
+            )
+            .await;
+        person.says("#class-sum", "3 checked").await;
+        assert_eq!(person.count("#class-body tr").await, 3);
+        assert_eq!(person.count("#class-plot circle").await, 3);
+        let saved = person.save("#class-csv").await;
+        let saved = std::fs::read_to_string(saved).expect("the file");
+        assert!(saved.contains("'=Asha"), "{saved}");
+    });
+}
+
+#[test]
 fn a_note_shows_its_rows_and_a_drift_can_be_left_in() {
     in_browser(async |bench| {
         let person = bench.visitor().await;
