@@ -1,0 +1,329 @@
+//! The readings of one bench: what its instruments show, as the table that a student would have.
+
+use crate::figures::round;
+use crate::job::{Apparatus, Job, Varied};
+
+use super::bench::{Bench, GRAVITY};
+use super::chance::{Chance, Source};
+use super::recipe::{Recipe, Way};
+use super::{Fault, Truth, words};
+
+/// The most numbers of wires of a table in which they are varied.
+const MOST_SERIES: u32 = 4;
+
+/// Job and truth of one student, and notes on what they cannot show. The recipe must be within its limits.
+pub(super) fn draw(recipe: &Recipe, seed: u32, student: u32) -> (Job, Truth, Vec<String>) {
+    let mut source = Source::of(seed, student);
+    let bench = Bench::draw(recipe, &mut source);
+    let mut of_lengths = source.part();
+    let error_m = |chance: &mut Chance| {
+        // Beyond three standard deviations the student would have seen it.
+        recipe.length_uncertainty_m * chance.normal().clamp(-3.0, 3.0)
+    };
+    let mut true_m = bench.measured_m + error_m(&mut of_lengths);
+    let mut places = places(recipe, &bench, true_m);
+    if recipe.way == Way::Length {
+        // Each wire was measured by itself; the longest comes last.
+        for place in &mut places {
+            place.length_m += error_m(&mut of_lengths);
+            true_m = place.length_m;
+        }
+    }
+    let mut of_order = source.part();
+    if recipe.faults.mixed_order {
+        // Each number of wires is read to its end before the next is put in.
+        for series in places.chunk_by_mut(|a, b| a.wires == b.wires) {
+            of_order.shuffle(series);
+        }
+    }
+    let outlier = source.part().below(places.len() * repeats(recipe));
+    let drawn = Drawn {
+        recipe,
+        bench: &bench,
+        outlier,
+    };
+    let table = drawn.table(&places, &mut source);
+    let (gradients, largest_g) = gradients(recipe, &bench, true_m);
+    let notes = words::of_signal(largest_g, recipe.balance_step_g)
+        .into_iter()
+        .collect();
+    let faults = drawn.faults(&places);
+    let truth = Truth {
+        flux_density_t: bench.flux_density_t,
+        flux_density: words::tesla(bench.flux_density_t),
+        length_m: true_m,
+        wires: bench.wires,
+        gradients,
+        faults,
+    };
+    (job(recipe, &bench, table, seed, student), truth, notes)
+}
+
+/// One row before it is read.
+struct Place {
+    wires: u32,
+    length_m: f64,
+    sine: f64,
+    /// The current that is set, in steps of the ammeter.
+    current_a: f64,
+    /// What the row says before its readings.
+    cells: Vec<String>,
+}
+
+/// All rows, in the order of a table that is not mixed.
+fn places(recipe: &Recipe, bench: &Bench, true_m: f64) -> Vec<Place> {
+    let count = recipe.readings;
+    let last = f64::from(count.saturating_sub(1).max(1));
+    let whole = Place {
+        wires: bench.wires,
+        length_m: true_m,
+        sine: 1.0,
+        current_a: shown_value(recipe.current_a.high, recipe.ammeter_step_a),
+        cells: Vec::new(),
+    };
+    let mut places = Vec::new();
+    match recipe.way {
+        Way::Current | Way::Wires => {
+            for wires in series(recipe, bench) {
+                for k in 0..count {
+                    let range = recipe.current_a;
+                    let current = range.low + (range.high - range.low) * f64::from(k) / last;
+                    let ways: &[f64] = if recipe.faults.reversed_current {
+                        &[1.0, -1.0]
+                    } else {
+                        &[1.0]
+                    };
+                    for way in ways {
+                        let mut cells = Vec::new();
+                        if recipe.way == Way::Wires {
+                            cells.push(wires.to_string());
+                        }
+                        cells.push(shown(way * current, recipe.ammeter_step_a));
+                        places.push(Place {
+                            wires,
+                            current_a: shown_value(way * current, recipe.ammeter_step_a),
+                            cells,
+                            ..whole
+                        });
+                    }
+                }
+            }
+        }
+        Way::Angle => {
+            for k in 0..count {
+                let degrees = shown(90.0 * f64::from(k) / last, 1.0);
+                let radians = degrees.parse().unwrap_or(0.0) * (std::f64::consts::PI / 180.0);
+                places.push(Place {
+                    sine: libm::sin(radians),
+                    cells: vec![degrees],
+                    ..whole
+                });
+            }
+        }
+        Way::Length => {
+            for k in 1..=count {
+                let length_m = bench.measured_m * f64::from(k) / f64::from(count);
+                let millimetres = shown_value(1000.0 * length_m, 1.0);
+                places.push(Place {
+                    length_m: millimetres / 1000.0,
+                    cells: vec![round::to_decimals(millimetres / 10.0, 1)],
+                    ..whole
+                });
+            }
+        }
+    }
+    places
+}
+
+/// The numbers of wires, one for each series.
+fn series(recipe: &Recipe, bench: &Bench) -> Vec<u32> {
+    match recipe.way {
+        Way::Wires => {
+            let count = bench.wires.min(MOST_SERIES);
+            (1..=count)
+                .map(|k| (2 * bench.wires * k + count) / (2 * count))
+                .collect()
+        }
+        _ => vec![bench.wires],
+    }
+}
+
+/// True gradients in SI, and the largest change of the reading, g.
+fn gradients(recipe: &Recipe, bench: &Bench, true_m: f64) -> (Vec<f64>, f64) {
+    let current_a = recipe.current_a.high;
+    let per_a = |wires| bench.g_per_a(wires, true_m) / 1000.0;
+    let largest_g = 1000.0 * per_a(bench.wires) * current_a;
+    let gradients = match recipe.way {
+        Way::Current | Way::Wires => series(recipe, bench).into_iter().map(per_a).collect(),
+        Way::Angle => vec![per_a(bench.wires) * current_a],
+        // Against the length of all wires together.
+        Way::Length => vec![bench.g_per_a(1, 1.0) / 1000.0 * current_a],
+    };
+    (gradients, largest_g)
+}
+
+fn repeats(recipe: &Recipe) -> usize {
+    recipe.repeats as usize
+}
+
+/// What is read from.
+struct Drawn<'a> {
+    recipe: &'a Recipe,
+    bench: &'a Bench,
+    /// Which of all readings, from 0, is the one that goes wrong.
+    outlier: usize,
+}
+
+impl Drawn<'_> {
+    fn table(&self, places: &[Place], source: &mut Source) -> String {
+        let recipe = self.recipe;
+        let (mut of_current, mut of_noise) = (source.part(), source.part());
+        let mut table = String::from(match recipe.way {
+            Way::Current => "I / A",
+            Way::Wires => "Wires\tI / A",
+            Way::Angle => "θ / °",
+            Way::Length => "L / cm",
+        });
+        if recipe.repeats == 1 {
+            table.push_str("\tm / g");
+        } else {
+            for repeat in 1..=recipe.repeats {
+                table.push_str(&format!("\tm{repeat} / g"));
+            }
+        }
+        table.push('\n');
+        let mut taken = 0;
+        for place in places {
+            table.push_str(&place.cells.join("\t"));
+            for _ in 0..recipe.repeats {
+                let value = self.value(place, taken, &mut of_current)
+                    + recipe.noise_steps * recipe.balance_step_g * of_noise.normal();
+                table.push('\t');
+                table.push_str(&shown(value, recipe.balance_step_g));
+                taken += 1;
+            }
+            table.push('\n');
+        }
+        table
+    }
+
+    /// What the balance would show without steps or scatter, g; `taken` readings came before.
+    fn value(&self, place: &Place, taken: usize, of_current: &mut Chance) -> f64 {
+        let (recipe, bench) = (self.recipe, self.bench);
+        // The ammeter shows the nearest step; only a current that is switched off is known exactly.
+        let within = recipe.ammeter_step_a * (of_current.unit() - 0.5);
+        let current = if place.current_a == 0.0 {
+            0.0
+        } else {
+            place.current_a + within
+        };
+        let lost = bench.warming * (current / recipe.current_a.high).abs();
+        let push = bench.g_per_a(place.wires, place.length_m) * place.sine * current * (1.0 - lost);
+        let off = if taken == self.outlier {
+            bench.outlier_g
+        } else {
+            0.0
+        };
+        push + bench.zero_g + bench.drift_g * taken as f64 + off
+    }
+
+    fn faults(&self, places: &[Place]) -> Vec<Fault> {
+        let (recipe, bench) = (self.recipe, self.bench);
+        let mut faults = Vec::new();
+        let mut tell = |kind, row, size, text| {
+            faults.push(Fault {
+                kind,
+                row,
+                size,
+                text,
+            });
+        };
+        let (zero, drift, outlier) = (bench.zero_g, bench.drift_g, bench.outlier_g);
+        if zero != 0.0 {
+            tell("zero_error", None, Some(zero), words::zero_error(zero));
+        }
+        if drift != 0.0 {
+            let after = (places.len() * repeats(recipe)).saturating_sub(1);
+            tell(
+                "drift",
+                None,
+                Some(drift),
+                words::drift(drift, drift * after as f64, recipe.balance_step_g),
+            );
+        }
+        if outlier != 0.0 {
+            let (row, repeat) = (
+                self.outlier / repeats(recipe),
+                self.outlier % repeats(recipe),
+            );
+            let repeat = (recipe.repeats > 1).then_some(repeat + 1);
+            tell(
+                "outlier",
+                Some(row + 1),
+                Some(outlier),
+                words::outlier(row + 1, repeat, outlier),
+            );
+        }
+        if bench.warming != 0.0 {
+            let (part, at) = (bench.warming, recipe.current_a.high);
+            tell("warming", None, Some(part), words::warming(part, at));
+        }
+        if recipe.faults.reversed_current {
+            tell("reversed_current", None, None, words::REVERSED.to_owned());
+        }
+        if recipe.faults.mixed_order {
+            tell("mixed_order", None, None, words::MIXED.to_owned());
+        }
+        faults
+    }
+}
+
+/// What the student gets.
+fn job(recipe: &Recipe, bench: &Bench, table: String, seed: u32, student: u32) -> Job {
+    let mut job = Job {
+        version: crate::job::input::VERSION,
+        title: words::title(seed, student),
+        table,
+        apparatus: Apparatus {
+            gravity: format!("{} m/s²", round::shortest(GRAVITY)),
+            balance_resolution: format!("{} g", round::shortest(recipe.balance_step_g)),
+            ..Apparatus::default()
+        },
+        ..Job::default()
+    };
+    let apparatus = &mut job.apparatus;
+    if recipe.way != Way::Length {
+        apparatus.length = words::length(bench.measured_m);
+        if recipe.length_uncertainty_m > 0.0 {
+            apparatus.length_uncertainty = words::millimetres(recipe.length_uncertainty_m);
+        }
+    }
+    if recipe.way != Way::Wires {
+        apparatus.wires = bench.wires.to_string();
+    }
+    if !recipe.way.varies_current() {
+        job.fixed_current = format!("{} A", shown(recipe.current_a.high, recipe.ammeter_step_a));
+        job.varied = match recipe.way {
+            Way::Angle => Varied::Angle,
+            _ => Varied::Length,
+        };
+    }
+    job
+}
+
+/// What an instrument of that step shows: the nearest whole number of steps, with the decimals of the step.
+fn shown(value: f64, step: f64) -> String {
+    round::to_decimals(shown_value(value, step), decimals_of(step))
+}
+
+/// The same as a number.
+fn shown_value(value: f64, step: f64) -> f64 {
+    let steps: f64 = round::to_decimals(value / step, 0).parse().unwrap_or(0.0);
+    round::to_decimals(steps * step, decimals_of(step))
+        .parse()
+        .unwrap_or(0.0)
+}
+
+fn decimals_of(step: f64) -> i32 {
+    round::decimals_for(step, 1).max(0)
+}
