@@ -38,8 +38,8 @@ impl Bench {
         let step = recipe.balance_step_g;
         let [zero_g, drift_g, outlier_g] = [
             (faults.zero_error_g, step),
-            // A drift is no reading: a hundredth of a step is well told.
-            (faults.drift_g, step / 100.0),
+            // A drift is no reading: a tenth of a step is well told.
+            (faults.drift_g, step / 10.0),
             (faults.outlier_g, step),
         ]
         .map(|(range, unit)| {

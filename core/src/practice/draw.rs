@@ -36,7 +36,7 @@ pub(super) fn draw(recipe: &Recipe, seed: u32, student: u32) -> (Job, Truth, Vec
             of_order.shuffle(series);
         }
     }
-    let outlier = source.part().below(places.len() * repeats(recipe));
+    let outlier = outlier(recipe, &bench, &places, source.part());
     let drawn = Drawn {
         recipe,
         bench: &bench,
@@ -44,9 +44,9 @@ pub(super) fn draw(recipe: &Recipe, seed: u32, student: u32) -> (Job, Truth, Vec
     };
     let table = drawn.table(&places, &mut source);
     let (gradients, largest_g) = gradients(recipe, &bench, true_m);
-    let notes = words::of_signal(largest_g, recipe.balance_step_g)
-        .into_iter()
-        .collect();
+    let mut notes = Vec::new();
+    notes.extend(words::of_signal(largest_g, recipe.balance_step_g));
+    drawn.what_hardly_shows(places.len(), &mut notes);
     let faults = drawn.faults(&places);
     let truth = Truth {
         flux_density_t: bench.flux_density_t,
@@ -68,6 +68,29 @@ struct Place {
     current_a: f64,
     /// What the row says before its readings.
     cells: Vec<String>,
+}
+
+impl Place {
+    /// What each ampere adds to the reading, g.
+    fn push(&self, bench: &Bench) -> f64 {
+        bench.g_per_a(self.wires, self.length_m) * self.sine
+    }
+}
+
+/// Which of all readings, from 0, goes wrong, and by how many g.
+fn outlier(recipe: &Recipe, bench: &Bench, places: &[Place], mut chance: Chance) -> (usize, f64) {
+    let reading = chance.below(places.len() * repeats(recipe));
+    let push = places
+        .get(reading / repeats(recipe))
+        .map_or(0.0, |place| place.push(bench) * place.current_a);
+    let size = bench.outlier_g.abs();
+    // A small reading does not change its sign: that would be another fault.
+    let off = if push.abs() <= size && push != 0.0 {
+        size.copysign(push)
+    } else {
+        bench.outlier_g
+    };
+    (reading, off)
 }
 
 /// All rows, in the order of a table that is not mixed.
@@ -121,9 +144,13 @@ fn places(recipe: &Recipe, bench: &Bench, true_m: f64) -> Vec<Place> {
             }
         }
         Way::Length => {
+            let mut apart = 1000.0 * bench.measured_m / f64::from(count);
+            if recipe.length_m.low < recipe.length_m.high {
+                // Nobody cuts wires to uneven steps without need.
+                apart = shown_value(apart, 1.0);
+            }
             for k in 1..=count {
-                let length_m = bench.measured_m * f64::from(k) / f64::from(count);
-                let millimetres = shown_value(1000.0 * length_m, 1.0);
+                let millimetres = shown_value(apart * f64::from(k), 1.0);
                 places.push(Place {
                     length_m: millimetres / 1000.0,
                     cells: vec![round::to_decimals(millimetres / 10.0, 1)],
@@ -170,26 +197,28 @@ fn repeats(recipe: &Recipe) -> usize {
 struct Drawn<'a> {
     recipe: &'a Recipe,
     bench: &'a Bench,
-    /// Which of all readings, from 0, is the one that goes wrong.
-    outlier: usize,
+    /// Which of all readings, from 0, is the one that goes wrong, and by how many g.
+    outlier: (usize, f64),
 }
 
 impl Drawn<'_> {
     fn table(&self, places: &[Place], source: &mut Source) -> String {
         let recipe = self.recipe;
         let (mut of_current, mut of_noise) = (source.part(), source.part());
-        let mut table = String::from(match recipe.way {
-            Way::Current => "I / A",
-            Way::Wires => "Wires\tI / A",
-            Way::Angle => "θ / °",
-            Way::Length => "L / cm",
-        });
-        if recipe.repeats == 1 {
-            table.push_str("\tm / g");
-        } else {
-            for repeat in 1..=recipe.repeats {
-                table.push_str(&format!("\tm{repeat} / g"));
-            }
+        let mut table = match recipe.way {
+            Way::Current => "I / A".to_owned(),
+            Way::Wires => "Wires\tI / A".to_owned(),
+            Way::Angle => "θ / °".to_owned(),
+            Way::Length => words::heading("L", "cm", 100.0 * recipe.length_uncertainty_m),
+        };
+        for repeat in 1..=recipe.repeats {
+            let symbol = if recipe.repeats == 1 {
+                "m".to_owned()
+            } else {
+                format!("m{repeat}")
+            };
+            table.push('\t');
+            table.push_str(&words::heading(&symbol, "g", recipe.stated_bar_g));
         }
         table.push('\n');
         let mut taken = 0;
@@ -218,13 +247,36 @@ impl Drawn<'_> {
             place.current_a + within
         };
         let lost = bench.warming * (current / recipe.current_a.high).abs();
-        let push = bench.g_per_a(place.wires, place.length_m) * place.sine * current * (1.0 - lost);
-        let off = if taken == self.outlier {
-            bench.outlier_g
-        } else {
-            0.0
-        };
+        let push = place.push(bench) * current * (1.0 - lost);
+        let (wrong, by_g) = self.outlier;
+        let off = if taken == wrong { by_g } else { 0.0 };
         push + bench.zero_g + bench.drift_g * taken as f64 + off
+    }
+
+    /// Notes on faults that are too small to be seen, or that another hides.
+    fn what_hardly_shows(&self, rows: usize, notes: &mut Vec<String>) {
+        let (recipe, bench) = (self.recipe, self.bench);
+        // The steps of the balance scatter too: a step over the root of twelve.
+        let scatter_g =
+            recipe.balance_step_g * libm::hypot(recipe.noise_steps, 1.0 / 12_f64.sqrt());
+        let whole_g = bench.drift_g * self.steps_of_order(rows) as f64;
+        for (what, size_g) in [
+            (words::THE_ZERO_ERROR, bench.zero_g),
+            (words::THE_DRIFT, whole_g),
+            (words::THE_OUTLIER, self.outlier.1),
+        ] {
+            if size_g != 0.0 && size_g.abs() < STANDS_OUT * scatter_g {
+                notes.push(words::hardly_shows(what, size_g.abs(), scatter_g));
+            }
+        }
+        if bench.drift_g != 0.0 && !recipe.faults.mixed_order {
+            notes.push(words::DRIFT_IN_STEP.to_owned());
+        }
+    }
+
+    /// How often the drift goes on from the first reading to the last.
+    fn steps_of_order(&self, rows: usize) -> usize {
+        (rows * repeats(self.recipe)).saturating_sub(1)
     }
 
     fn faults(&self, places: &[Place]) -> Vec<Fault> {
@@ -238,30 +290,36 @@ impl Drawn<'_> {
                 text,
             });
         };
-        let (zero, drift, outlier) = (bench.zero_g, bench.drift_g, bench.outlier_g);
+        let step = recipe.balance_step_g;
+        let (zero, drift, outlier) = (bench.zero_g, bench.drift_g, self.outlier.1);
         if zero != 0.0 {
-            tell("zero_error", None, Some(zero), words::zero_error(zero));
+            tell(
+                "zero_error",
+                None,
+                Some(zero),
+                words::zero_error(zero, step),
+            );
         }
         if drift != 0.0 {
-            let after = (places.len() * repeats(recipe)).saturating_sub(1);
+            let after = self.steps_of_order(places.len());
             tell(
                 "drift",
                 None,
                 Some(drift),
-                words::drift(drift, drift * after as f64, recipe.balance_step_g),
+                words::drift(drift, drift * after as f64, step),
             );
         }
         if outlier != 0.0 {
             let (row, repeat) = (
-                self.outlier / repeats(recipe),
-                self.outlier % repeats(recipe),
+                self.outlier.0 / repeats(recipe),
+                self.outlier.0 % repeats(recipe),
             );
             let repeat = (recipe.repeats > 1).then_some(repeat + 1);
             tell(
                 "outlier",
                 Some(row + 1),
                 Some(outlier),
-                words::outlier(row + 1, repeat, outlier),
+                words::outlier(row + 1, repeat, outlier, step),
             );
         }
         if bench.warming != 0.0 {
@@ -277,6 +335,9 @@ impl Drawn<'_> {
         faults
     }
 }
+
+/// Standard deviations of a reading that an error needs to stand out.
+const STANDS_OUT: f64 = 4.0;
 
 /// What the student gets.
 fn job(recipe: &Recipe, bench: &Bench, table: String, seed: u32, student: u32) -> Job {

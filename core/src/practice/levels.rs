@@ -66,8 +66,7 @@ impl Level {
     /// What its sets are made of.
     pub fn recipe(self) -> Recipe {
         let plain = Recipe::default();
-        let ordinary = Recipe {
-            noise_steps: 0.8,
+        let more_wires = Recipe {
             wires: Range::between(1.0, 3.0),
             ..plain.clone()
         };
@@ -80,13 +79,17 @@ impl Level {
                 noise_steps: 0.3,
                 ..plain
             },
-            Level::GoodDay => ordinary,
+            Level::GoodDay => Recipe {
+                noise_steps: 1.2,
+                stated_bar_g: 0.03,
+                ..more_wires
+            },
             Level::ReadThreeTimes => Recipe {
                 noise_steps: 1.5,
                 repeats: 3,
                 readings: 8,
                 current_a: Range::exactly(4.0),
-                ..ordinary
+                ..more_wires
             },
             Level::ZeroOut => with(
                 &plain,
@@ -110,7 +113,7 @@ impl Level {
                     reversed_current: true,
                     ..Faults::default()
                 },
-                ..ordinary
+                ..more_wires
             },
             Level::Drift => with(
                 &plain,
@@ -139,6 +142,8 @@ impl Level {
                 way: Way::Length,
                 wires: Range::between(2.0, 4.0),
                 length_m: Range::between(0.050, 0.080),
+                // The wires are cut to size.
+                length_uncertainty_m: 0.0,
                 current_a: Range::exactly(4.0),
                 readings: 6,
                 ..plain
@@ -156,8 +161,8 @@ impl Level {
                 wires: Range::between(1.0, 3.0),
                 faults: Faults {
                     zero_error_g: Range::between(0.10, 0.30),
-                    drift_g: Range::between(0.010, 0.020),
-                    outlier_g: Range::between(0.20, 0.40),
+                    drift_g: Range::between(0.008, 0.014),
+                    outlier_g: Range::between(0.30, 0.50),
                     mixed_order: true,
                     ..Faults::default()
                 },

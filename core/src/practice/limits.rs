@@ -36,6 +36,7 @@ const REPEATS: Size = size("number of repeats", "", 1.0, 10.0, 1.0);
 const BALANCE_STEP: Size = size("step of the balance", "g", 1e-4, 10.0, 0.01);
 const AMMETER_STEP: Size = size("step of the ammeter", "A", 1e-4, 1.0, 0.01);
 const NOISE: Size = size("scatter", "steps", 0.0, 100.0, 0.5);
+const STATED_BAR: Size = size("stated error bar", "g", 0.0, 100.0, 0.0);
 const ZERO_ERROR: Size = size("zero error", "g", 0.0, 100.0, 0.0);
 const DRIFT: Size = size("drift for each reading", "g", 0.0, 10.0, 0.0);
 const OUTLIER: Size = size("error of the one wrong reading", "g", 0.0, 100.0, 0.0);
@@ -59,6 +60,7 @@ pub(super) fn bring_within(asked: &Recipe) -> (Recipe, Vec<String>) {
     step(&mut taken.balance_step_g, &BALANCE_STEP, told);
     step(&mut taken.ammeter_step_a, &AMMETER_STEP, told);
     number(&mut taken.noise_steps, &NOISE, told);
+    number(&mut taken.stated_bar_g, &STATED_BAR, told);
     let faults = &mut taken.faults;
     range(&mut faults.zero_error_g, &ZERO_ERROR, told);
     range(&mut faults.drift_g, &DRIFT, told);
@@ -66,9 +68,12 @@ pub(super) fn bring_within(asked: &Recipe) -> (Recipe, Vec<String>) {
     range(&mut faults.warming, &WARMING, told);
     currents(&mut taken, told);
     length(&mut taken, told);
-    if taken.way == Way::Wires && taken.wires.high < 2.0 {
-        taken.wires = Range::exactly(2.0);
-        told.push(words::TWO_WIRES.to_owned());
+    if taken.way == Way::Wires {
+        if taken.wires.high < 2.0 {
+            taken.wires.high = 2.0;
+            told.push(words::TWO_WIRES.to_owned());
+        }
+        taken.wires.low = taken.wires.low.max(2.0);
     }
     if matches!(taken.way, Way::Angle | Way::Length) {
         if taken.faults.warming.high > 0.0 {
@@ -138,7 +143,7 @@ fn currents(taken: &mut Recipe, notes: &mut Vec<String>) {
         *range = Range::between(range.high, range.low);
     }
     number(&mut range.high, &CURRENT, notes);
-    if single || range.high.is_nan() {
+    if single {
         range.low = range.high / readings;
     } else {
         number(&mut range.low, &LOWEST_CURRENT, notes);

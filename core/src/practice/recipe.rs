@@ -34,6 +34,9 @@ pub struct Recipe {
     pub ammeter_step_a: f64,
     /// Scatter of a reading before it is shown in whole steps: standard deviation, in steps of the balance.
     pub noise_steps: f64,
+    /// Half-width of the error bar that the table states for each reading, g; 0 to state none, so that it is the step of
+    /// the balance or comes from the repeats.
+    pub stated_bar_g: f64,
     /// What goes wrong on the bench.
     pub faults: Faults,
 }
@@ -53,7 +56,8 @@ impl Default for Recipe {
             repeats: 1,
             balance_step_g: 0.01,
             ammeter_step_a: 0.01,
-            noise_steps: 0.5,
+            noise_steps: 0.4,
+            stated_bar_g: 0.0,
             faults: Faults::default(),
         }
     }

@@ -65,20 +65,29 @@ pub(super) fn title(seed: u32, student: u32) -> String {
     format!("Practice set {seed}, number {student}")
 }
 
-/// A flux density in the unit that reads better.
+/// A flux density in the unit that reads better, with three figures at least.
 pub(super) fn tesla(tesla: f64) -> String {
     let unit = tesla_unit(tesla);
-    format!("{} {}", round::shortest(unit.from_si(tesla)), unit.symbol())
+    let value = unit.from_si(tesla);
+    let number = at_least(value, round::decimals_for(value, 3));
+    format!("{number} {}", unit.symbol())
+}
+
+/// A heading with the half-width that holds for the whole column, if there is one; both in its unit.
+pub(super) fn heading(symbol: &str, unit: &str, half_width: f64) -> String {
+    if half_width > 0.0 {
+        format!(
+            "{symbol} / {unit} ± {}",
+            round::shortest(trimmed(half_width))
+        )
+    } else {
+        format!("{symbol} / {unit}")
+    }
 }
 
 /// A length in cm, to the millimetre at least.
 pub(super) fn length(length_m: f64) -> String {
-    let millimetres = round::shortest(trimmed(1000.0 * length_m));
-    let beyond = millimetres
-        .split_once('.')
-        .map_or(0, |(_, more)| more.len());
-    let decimals = i32::try_from(beyond + 1).unwrap_or(1);
-    format!("{} cm", round::to_decimals(100.0 * length_m, decimals))
+    format!("{} cm", at_least(100.0 * length_m, 1))
 }
 
 /// A small length in mm.
@@ -89,6 +98,18 @@ pub(super) fn millimetres(length_m: f64) -> String {
 /// Without what arithmetic left beyond the sixth figure.
 fn trimmed(value: f64) -> f64 {
     round::to_significant(value, 6).parse().unwrap_or(value)
+}
+
+/// With so many decimals, or with all of its own where it has more.
+fn at_least(value: f64, decimals: i32) -> String {
+    let all = round::shortest(trimmed(value));
+    let own = all.split_once('.').map_or(0, |(_, more)| more.len());
+    round::to_decimals(value, decimals.max(i32::try_from(own).unwrap_or(0)))
+}
+
+/// A mass as a balance of that step would show it, or with all decimals of its own where it has more.
+fn grams(mass_g: f64, step_g: f64) -> String {
+    typeset(&at_least(mass_g, round::decimals_for(step_g, 1).max(0)))
 }
 
 /// What a series is called, before what is said of it.
@@ -116,29 +137,28 @@ pub(super) fn gradient(rounded: &Rounded, y_unit: &str, x_unit: &str) -> String 
 }
 
 /// The zero is out.
-pub(super) fn zero_error(zero_g: f64) -> String {
+pub(super) fn zero_error(zero_g: f64, step_g: f64) -> String {
     format!(
         "The balance shows {} g when no current flows.",
-        signed(zero_g)
+        with_plus(zero_g, grams(zero_g, step_g))
     )
 }
 
 /// The balance creeps.
 pub(super) fn drift(drift_g: f64, whole_g: f64, step_g: f64) -> String {
-    let decimals = round::decimals_for(step_g, 1).max(0);
     format!(
         "The balance creeps by {} g from each reading to the next, {} g from the first to the last.",
-        signed(drift_g),
-        typeset(&with_plus(whole_g, round::to_decimals(whole_g, decimals)))
+        with_plus(drift_g, grams(drift_g, step_g / 10.0)),
+        with_plus(whole_g, grams(whole_g, step_g))
     )
 }
 
 /// One reading is wrong.
-pub(super) fn outlier(row: usize, repeat: Option<usize>, off_g: f64) -> String {
+pub(super) fn outlier(row: usize, repeat: Option<usize>, off_g: f64, step_g: f64) -> String {
     let of_repeat = repeat.map_or(String::new(), |repeat| format!(", reading {repeat},"));
     format!(
         "Row {row}{of_repeat} is {} g too {}.",
-        shortest(off_g.abs()),
+        grams(off_g.abs(), step_g),
         if off_g > 0.0 { "high" } else { "low" }
     )
 }
@@ -228,6 +248,22 @@ pub(super) fn better_measured(most_m: f64) -> String {
     )
 }
 
+pub(super) const THE_ZERO_ERROR: &str = "zero error";
+pub(super) const THE_DRIFT: &str = "drift over the whole set";
+pub(super) const THE_OUTLIER: &str = "error of the one wrong reading";
+
+/// A fault that the scatter hides.
+pub(super) fn hardly_shows(what: &str, size_g: f64, scatter_g: f64) -> String {
+    format!(
+        "The {what}, {} g, hardly shows beside a scatter of {} g.",
+        shortest(size_g),
+        round::to_significant(scatter_g, 2)
+    )
+}
+
+pub(super) const DRIFT_IN_STEP: &str = "Where the readings are taken in step with what is varied, a drift cannot be told \
+    from a change of the gradient: a mixed order shows it.";
+
 /// What the balance cannot show, if so: too small a push, or too large a one.
 pub(super) fn of_signal(largest_g: f64, step_g: f64) -> Option<String> {
     let steps = largest_g / step_g;
@@ -266,10 +302,6 @@ fn shortest(value: f64) -> String {
     } else {
         round::shortest(trimmed(value))
     })
-}
-
-fn signed(value: f64) -> String {
-    with_plus(value, shortest(value))
 }
 
 fn with_plus(value: f64, text: String) -> String {
