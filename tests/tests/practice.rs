@@ -323,6 +323,18 @@ fn no_two_students_share_a_set() {
 }
 
 #[test]
+fn no_level_gives_away_another() {
+    for student in 1..=10 {
+        let truths: BTreeSet<(String, String)> = Level::ALL
+            .iter()
+            .map(|level| set(&level.recipe(), 5, student))
+            .map(|made| (made.truth.flux_density, made.job.apparatus.length))
+            .collect();
+        assert_eq!(truths.len(), Level::ALL.len());
+    }
+}
+
+#[test]
 fn readings_look_like_those_of_an_instrument() {
     for (step_g, shown) in [
         (0.001, 3),
@@ -423,9 +435,9 @@ fn faults_are_told_in_sentences() {
     assert_eq!(
         told,
         [
-            "The balance shows −0.20 g when no current flows.",
-            "The balance creeps by −0.010 g from each reading to the next, −0.59 g from the first to the last.",
-            "Row 3, reading 1, is 0.40 g too high.",
+            "The balance shows +0.20 g when no current flows.",
+            "The balance creeps by +0.010 g from each reading to the next, +0.59 g from the first to the last.",
+            "Row 15, reading 3, is 0.40 g too low.",
             "The wire grows warm and moves: the push falls behind the current, by 15 % at 5 A.",
             "Every current was read both ways.",
             "The readings were taken in a mixed order.",
@@ -594,7 +606,8 @@ fn what_cannot_be_made_is_told() {
 }
 
 /// Any number at all, oftener than by chance one that is trouble.
-fn any_number() -> impl Strategy<Value = f64> {
+// Boxed, since the trees of values would not fit the stack of a test.
+fn any_number() -> BoxedStrategy<f64> {
     prop_oneof![
         any::<f64>(),
         -1.0..10.0,
@@ -610,20 +623,22 @@ fn any_number() -> impl Strategy<Value = f64> {
             Just(1e9),
         ],
     ]
+    .boxed()
 }
 
-fn any_range() -> impl Strategy<Value = Range> {
+fn any_range() -> BoxedStrategy<Range> {
     prop_oneof![
         any_number().prop_map(Range::exactly),
         (any_number(), any_number()).prop_map(|(low, high)| Range::between(low, high)),
     ]
+    .boxed()
 }
 
-fn any_count() -> impl Strategy<Value = u32> {
-    prop_oneof![0..20_u32, any::<u32>(), Just(1_000_000_000)]
+fn any_count() -> BoxedStrategy<u32> {
+    prop_oneof![0..20_u32, any::<u32>(), Just(1_000_000_000)].boxed()
 }
 
-fn any_faults() -> impl Strategy<Value = Faults> {
+fn any_faults() -> BoxedStrategy<Faults> {
     (
         any_range(),
         any_range(),
@@ -642,9 +657,10 @@ fn any_faults() -> impl Strategy<Value = Faults> {
                 mixed_order,
             },
         )
+        .boxed()
 }
 
-fn any_recipe() -> impl Strategy<Value = Recipe> {
+fn any_recipe() -> BoxedStrategy<Recipe> {
     let way = prop_oneof![
         Just(Way::Current),
         Just(Way::Wires),
@@ -668,10 +684,11 @@ fn any_recipe() -> impl Strategy<Value = Recipe> {
             any_number(),
             any_number(),
         ),
-        (any_faults(), any_count()),
+        (any_faults(), any_count(), any_count()),
     )
-        .prop_map(|(bench, instruments, (faults, version))| Recipe {
+        .prop_map(|(bench, instruments, (faults, version, strand))| Recipe {
             version,
+            strand,
             way: bench.0,
             flux_density_t: bench.1,
             length_m: bench.2,
@@ -686,10 +703,11 @@ fn any_recipe() -> impl Strategy<Value = Recipe> {
             stated_bar_g: instruments.5,
             faults,
         })
+        .boxed()
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 400, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
 
     /// Whatever is asked for, there is a table of numbers, and what was changed is told.
     #[test]
@@ -701,7 +719,7 @@ proptest! {
         prop_assert!(distinct.len() >= 2);
         for cell in rows.concat() {
             prop_assert!(cell.parse::<f64>().is_ok_and(f64::is_finite), "{cell}");
-            prop_assert!(cell.len() < 20 && !cell.starts_with("-0.00") || cell.parse::<f64>() != Ok(0.0), "{cell}");
+            prop_assert!(cell.len() < 20 && (!cell.starts_with('-') || cell.parse::<f64>() != Ok(0.0)), "{cell}");
         }
         if !recipe.flux_density_t.high.is_finite() || recipe.readings < 3 {
             prop_assert!(!made.notes.is_empty());

@@ -10,10 +10,14 @@ use rand_xoshiro::rand_core::{Rng, SeedableRng};
 pub(super) struct Source(Xoshiro256PlusPlus);
 
 impl Source {
-    /// The source of one student's set.
-    pub fn of(seed: u32, student: u32) -> Source {
+    /// The source of one student's set; another strand is another source.
+    pub fn of(seed: u32, student: u32, strand: u32) -> Source {
         let both = (u64::from(seed) << 32) | u64::from(student);
-        Source(Xoshiro256PlusPlus::seed_from_u64(both))
+        let apart = match strand {
+            0 => 0,
+            _ => Xoshiro256PlusPlus::seed_from_u64(strand.into()).next_u64(),
+        };
+        Source(Xoshiro256PlusPlus::seed_from_u64(both ^ apart))
     }
 
     /// The next stretch, 2¹²⁸ draws long.

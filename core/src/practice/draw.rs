@@ -13,7 +13,7 @@ const MOST_SERIES: u32 = 4;
 
 /// Job and truth of one student, and notes on what they cannot show. The recipe must be within its limits.
 pub(super) fn draw(recipe: &Recipe, seed: u32, student: u32) -> (Job, Truth, Vec<String>) {
-    let mut source = Source::of(seed, student);
+    let mut source = Source::of(seed, student, recipe.strand);
     let bench = Bench::draw(recipe, &mut source);
     let mut of_lengths = source.part();
     let error_m = |chance: &mut Chance| {

@@ -5,7 +5,8 @@ use serde::{Deserialize, Serialize};
 use super::recipe::{Faults, Range, Recipe, Way};
 use super::words;
 
-/// A ready recipe; in JSON its name in snake case.
+/// A ready recipe; in JSON its name in snake case. A new one goes to the end, since the place makes the strand;
+/// [`Level::ALL`] gives the order for people.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Level {
@@ -65,7 +66,11 @@ impl Level {
 
     /// What its sets are made of.
     pub fn recipe(self) -> Recipe {
-        let plain = Recipe::default();
+        let plain = Recipe {
+            // What was found at one level is no answer at another.
+            strand: 1 + self as u32,
+            ..Recipe::default()
+        };
         let more_wires = Recipe {
             wires: Range::between(1.0, 3.0),
             ..plain.clone()

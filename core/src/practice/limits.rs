@@ -13,34 +13,109 @@ pub(super) struct Size {
     pub high: f64,
     /// What is taken for something that is not a number.
     pub usual: f64,
+    /// Decimals that are kept: finer ones would show in no reading.
+    pub decimals: i32,
 }
 
-const fn size(what: &'static str, unit: &'static str, low: f64, high: f64, usual: f64) -> Size {
+const FLUX_DENSITY: Size = Size {
+    what: "flux density",
+    unit: "T",
+    low: 1e-4,
+    high: 5.0,
+    usual: 0.05,
+    decimals: 9,
+};
+const LENGTH: Size = Size {
+    what: "length of the wire",
+    unit: "m",
+    low: 0.001,
+    high: 1.0,
+    usual: 0.05,
+    decimals: 6,
+};
+const LENGTH_UNCERTAINTY: Size = Size {
+    what: "uncertainty of the length",
+    unit: "m",
+    low: 0.0,
+    high: 0.01,
+    usual: 0.0005,
+    decimals: 6,
+};
+const WIRES: Size = count("number of wires", 1.0, 100.0, 1.0);
+const READINGS: Size = count("number of readings", 3.0, 100.0, 10.0);
+const REPEATS: Size = count("number of repeats", 1.0, 10.0, 1.0);
+const CURRENT: Size = Size {
+    what: "highest current",
+    unit: "A",
+    low: 0.01,
+    high: 100.0,
+    usual: 5.0,
+    decimals: 6,
+};
+const LOWEST_CURRENT: Size = Size {
+    what: "lowest current",
+    low: 0.0,
+    usual: 0.5,
+    ..CURRENT
+};
+const BALANCE_STEP: Size = Size {
+    what: "step of the balance",
+    unit: "g",
+    low: 1e-4,
+    high: 10.0,
+    usual: 0.01,
+    decimals: 9,
+};
+const AMMETER_STEP: Size = Size {
+    what: "step of the ammeter",
+    unit: "A",
+    high: 1.0,
+    ..BALANCE_STEP
+};
+const NOISE: Size = Size {
+    what: "scatter",
+    unit: "steps",
+    low: 0.0,
+    high: 100.0,
+    usual: 0.4,
+    decimals: 6,
+};
+const STATED_BAR: Size = mass("stated error bar", 100.0);
+const ZERO_ERROR: Size = mass("zero error", 100.0);
+const DRIFT: Size = mass("drift for each reading", 10.0);
+const OUTLIER: Size = mass("error of the one wrong reading", 100.0);
+const WARMING: Size = Size {
+    what: "part of the gradient lost by warming",
+    unit: "",
+    low: 0.0,
+    high: 0.9,
+    usual: 0.0,
+    decimals: 4,
+};
+
+/// How many of something.
+const fn count(what: &'static str, low: f64, high: f64, usual: f64) -> Size {
     Size {
         what,
-        unit,
+        unit: "",
         low,
         high,
         usual,
+        decimals: 0,
     }
 }
 
-const FLUX_DENSITY: Size = size("flux density", "T", 1e-4, 5.0, 0.05);
-const LENGTH: Size = size("length of the wire", "m", 0.001, 1.0, 0.05);
-const LENGTH_UNCERTAINTY: Size = size("uncertainty of the length", "m", 0.0, 0.01, 0.0005);
-const WIRES: Size = size("number of wires", "", 1.0, 100.0, 1.0);
-const CURRENT: Size = size("highest current", "A", 0.01, 100.0, 5.0);
-const LOWEST_CURRENT: Size = size("lowest current", "A", 0.0, 100.0, 0.5);
-const READINGS: Size = size("number of readings", "", 3.0, 100.0, 10.0);
-const REPEATS: Size = size("number of repeats", "", 1.0, 10.0, 1.0);
-const BALANCE_STEP: Size = size("step of the balance", "g", 1e-4, 10.0, 0.01);
-const AMMETER_STEP: Size = size("step of the ammeter", "A", 1e-4, 1.0, 0.01);
-const NOISE: Size = size("scatter", "steps", 0.0, 100.0, 0.5);
-const STATED_BAR: Size = size("stated error bar", "g", 0.0, 100.0, 0.0);
-const ZERO_ERROR: Size = size("zero error", "g", 0.0, 100.0, 0.0);
-const DRIFT: Size = size("drift for each reading", "g", 0.0, 10.0, 0.0);
-const OUTLIER: Size = size("error of the one wrong reading", "g", 0.0, 100.0, 0.0);
-const WARMING: Size = size("part of the gradient lost by warming", "", 0.0, 0.9, 0.0);
+/// A mass that may be nothing.
+const fn mass(what: &'static str, high: f64) -> Size {
+    Size {
+        what,
+        unit: "g",
+        low: 0.0,
+        high,
+        usual: 0.0,
+        decimals: 5,
+    }
+}
 
 /// The recipe as it can be made, and a sentence for each thing that was changed.
 pub(super) fn bring_within(asked: &Recipe) -> (Recipe, Vec<String>) {
@@ -98,8 +173,9 @@ fn number(value: &mut f64, size: &Size, notes: &mut Vec<String>) {
     if taken != asked {
         notes.push(words::taken_instead(size, asked, taken));
     }
-    // A minus before nothing would reach the texts.
-    *value = taken + 0.0;
+    *value = round::to_decimals(taken, size.decimals)
+        .parse()
+        .unwrap_or(taken);
 }
 
 /// Both ends, told once where both are the same number.

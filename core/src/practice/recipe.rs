@@ -11,6 +11,9 @@ pub const VERSION: u32 = 1;
 pub struct Recipe {
     /// The version of this shape; 0 or left out means the first.
     pub version: u32,
+    /// Recipes of different strands share nothing with one seed and number, while those of one strand share all that
+    /// they draw alike: the same bench with a fault and without.
+    pub strand: u32,
     /// What is changed from reading to reading.
     pub way: Way,
     /// True flux density, T; drawn to three figures.
@@ -46,6 +49,7 @@ impl Default for Recipe {
     fn default() -> Self {
         Recipe {
             version: VERSION,
+            strand: 0,
             way: Way::default(),
             flux_density_t: Range::between(0.030, 0.090),
             length_m: Range::between(0.040, 0.060),
