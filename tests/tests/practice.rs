@@ -5,7 +5,11 @@ use std::collections::BTreeSet;
 use proptest::prelude::*;
 
 use yokeline_core::job::{Analysis, Job, analyse};
-use yokeline_core::practice::{Faults, KeyRow, Level, Range, Recipe, Set, Way, key, set};
+use yokeline_core::practice::{
+    Faults, GraphPaper, KeyRow, Level, Range, Recipe, Set, Way, key, key_sheet, set, worksheet,
+};
+use yokeline_core::sheet::Sheet;
+use yokeline_web::paper;
 
 /// Sets that were given out once and have to be made again for ever. An entry here may never change; a new one may be
 /// added at the end.
@@ -436,7 +440,7 @@ fn faults_are_told_in_sentences() {
         told,
         [
             "The balance shows +0.20 g when no current flows.",
-            "The balance creeps by +0.010 g from each reading to the next, +0.59 g from the first to the last.",
+            "The balance creeps by +0.010 g from each reading to the next, +0.590 g from the first to the last.",
             "Row 15, reading 3, is 0.40 g too low.",
             "The wire grows warm and moves: the push falls behind the current, by 15 % at 5 A.",
             "Every current was read both ways.",
@@ -503,6 +507,82 @@ fn true_gradients_are_those_of_the_data() {
             }
         }
     }
+}
+
+/// A sheet's table by its first and last heading.
+fn rows_of<'a>(sheet: &'a Sheet, last_heading: &str) -> &'a [Vec<String>] {
+    use yokeline_core::sheet::Block;
+    let blocks = sheet.sections.iter().flat_map(|s| &s.blocks);
+    let mut tables = blocks.filter_map(|block| match block {
+        Block::Table(table) if table.headings.last().is_some_and(|h| h == last_heading) => {
+            Some(table)
+        }
+        _ => None,
+    });
+    &tables.next().expect("a table of that heading").rows
+}
+
+#[test]
+fn a_worksheet_has_the_readings_and_gives_nothing_away() {
+    for level in Level::ALL {
+        let made = set(&level.recipe(), 9, 4);
+        let sheet = worksheet(&made, GraphPaper::WithAxes);
+        let text = sheet.to_text();
+        for cell in cells(&made.job.table).concat() {
+            assert!(text.contains(cell), "{level:?}: {cell} is not in\n{text}");
+        }
+        let (value, _) = made.truth.flux_density.split_once(' ').unwrap();
+        assert!(!text.contains(value), "{level:?}: {value} is in\n{text}");
+        for fault in &made.truth.faults {
+            assert!(!text.contains(&fault.text));
+        }
+        let found = analyse(&made.job);
+        for text_of_b in found.flux_density.iter().map(|f| &f.text) {
+            assert!(!text.contains(text_of_b.as_str()), "{level:?}");
+        }
+        let html = paper::html(&sheet, "");
+        assert!(
+            html.contains("Empty graph paper for m / g against"),
+            "{level:?}"
+        );
+        let bare = paper::html(&worksheet(&made, GraphPaper::WithoutAxes), "");
+        assert!(
+            bare.contains("\"Empty graph paper\"") && !bare.contains("rotate(-90)"),
+            "{level:?}"
+        );
+    }
+}
+
+#[test]
+fn the_key_on_paper_tells_what_the_commonest_slips_give() {
+    let recipe = Level::ZeroOut.recipe();
+    let sheet = key_sheet(&recipe, 9, 1..=30);
+    let rows = key(&recipe, 9, 1..=30);
+    let answers = rows_of(&sheet, "B, 95 % range");
+    let put_in = rows_of(&sheet, "What was put in");
+    let slips = rows_of(&sheet, "G");
+    assert_eq!((answers.len(), put_in.len(), slips.len()), (30, 30, 30));
+    for (k, row) in rows.iter().enumerate() {
+        assert_eq!(answers[k][0], row.student.to_string());
+        assert_eq!(
+            (&answers[k][1], &answers[k][3]),
+            (&row.true_flux_density, &row.school)
+        );
+        assert_eq!(put_in[k][1], row.put_in[0]);
+        // A: the mass was left in grams.
+        let (number, unit) = slips[k][1].split_once(' ').unwrap();
+        let found = number.parse::<f64>().unwrap() / row.tesla.unwrap() / 1000.0;
+        assert!(unit == "T" && (found - 1.0).abs() < 0.006, "{:?}", slips[k]);
+    }
+    let text = sheet.to_text();
+    assert!(text.contains("- A: The mass was left in grams."), "{text}");
+    assert!(paper::html(&sheet, "").contains("Practice set 9: answer key"));
+    let clean = key_sheet(&Level::SeveralWires.recipe(), 9, 1..=2).to_text();
+    assert!(
+        clean.contains("Nothing but scatter.") && !clean.contains("Common slips"),
+        "{clean}"
+    );
+    assert_eq!(key_sheet(&recipe, 9, std::iter::empty()).sections.len(), 3);
 }
 
 fn recipe_of(json: &str) -> Recipe {

@@ -153,7 +153,10 @@ fn places(recipe: &Recipe, bench: &Bench, true_m: f64) -> Vec<Place> {
                 let millimetres = shown_value(apart * f64::from(k), 1.0);
                 places.push(Place {
                     length_m: millimetres / 1000.0,
-                    cells: vec![round::to_decimals(millimetres / 10.0, 1)],
+                    cells: vec![words::centimetres(
+                        millimetres / 1000.0,
+                        recipe.length_uncertainty_m,
+                    )],
                     ..whole
                 });
             }
@@ -354,9 +357,10 @@ fn job(recipe: &Recipe, bench: &Bench, table: String, seed: u32, student: u32) -
     };
     let apparatus = &mut job.apparatus;
     if recipe.way != Way::Length {
-        apparatus.length = words::length(bench.measured_m);
-        if recipe.length_uncertainty_m > 0.0 {
-            apparatus.length_uncertainty = words::millimetres(recipe.length_uncertainty_m);
+        let (length, uncertainty) = (bench.measured_m, recipe.length_uncertainty_m);
+        apparatus.length = format!("{} cm", words::centimetres(length, uncertainty));
+        if uncertainty > 0.0 {
+            apparatus.length_uncertainty = format!("{} cm", words::centimetres(uncertainty, 0.0));
         }
     }
     if recipe.way != Way::Wires {

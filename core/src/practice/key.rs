@@ -4,9 +4,9 @@ use serde::Serialize;
 
 use crate::figures::round::{Digits, with_uncertainty};
 use crate::job::output::{Axes, BestLine, Finding};
-use crate::job::{Analysis, analyse};
+use crate::job::{Analysis, Working, work};
 
-use super::{Recipe, set, words};
+use super::{Recipe, Set, set, words};
 
 /// One student's line of the key. A text is empty where the data give nothing to put there.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -38,7 +38,13 @@ pub fn key(recipe: &Recipe, seed: u32, students: impl Iterator<Item = u32>) -> V
 
 fn row(recipe: &Recipe, seed: u32, student: u32) -> KeyRow {
     let made = set(recipe, seed, student);
-    let analysis = analyse(&made.job);
+    let working = work(&made.job);
+    row_of(student, made, &working)
+}
+
+/// The line of a set that was made and worked.
+pub(super) fn row_of(student: u32, made: Set, working: &Working) -> KeyRow {
+    let analysis = working.analysis();
     let (tesla, school, standard) = flux_density(&analysis);
     KeyRow {
         student,

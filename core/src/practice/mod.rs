@@ -6,7 +6,7 @@
 //!
 //! - `recipe.rs` what can be asked for, `levels.rs` the ready recipes, `limits.rs` what is done with sizes that no bench has;
 //! - `chance.rs` seeded chance, `bench.rs` the true values of one bench, `draw.rs` its readings as a table;
-//! - `key.rs` the key, `words.rs` all sentences.
+//! - `key.rs` the key, `printed.rs` worksheet and key on paper, `words.rs` all sentences.
 //!
 //! The same recipe, seed and number give the same table in every browser and every release; tests pin it. So nothing here
 //! may change the order of draws, and a recipe's meaning changes only with its `version`.
@@ -17,11 +17,13 @@ mod draw;
 mod key;
 mod levels;
 mod limits;
+mod printed;
 mod recipe;
 mod words;
 
 pub use key::{KeyRow, key};
 pub use levels::Level;
+pub use printed::{GraphPaper, key_sheet, worksheet};
 pub use recipe::{Faults, Range, Recipe, VERSION, Way};
 
 use serde::Serialize;

@@ -85,9 +85,10 @@ pub(super) fn heading(symbol: &str, unit: &str, half_width: f64) -> String {
     }
 }
 
-/// A length in cm, to the millimetre at least.
-pub(super) fn length(length_m: f64) -> String {
-    format!("{} cm", at_least(100.0 * length_m, 1))
+/// A length in cm without its unit: to the millimetre at least, and to the place of its uncertainty.
+pub(super) fn centimetres(length_m: f64, uncertainty_m: f64) -> String {
+    let place = own_decimals(100.0 * uncertainty_m).max(1);
+    at_least(100.0 * length_m, place)
 }
 
 /// A small length in mm.
@@ -102,9 +103,14 @@ fn trimmed(value: f64) -> f64 {
 
 /// With so many decimals, or with all of its own where it has more.
 fn at_least(value: f64, decimals: i32) -> String {
-    let all = round::shortest(trimmed(value));
-    let own = all.split_once('.').map_or(0, |(_, more)| more.len());
-    round::to_decimals(value, decimals.max(i32::try_from(own).unwrap_or(0)))
+    round::to_decimals(value, decimals.max(own_decimals(value)))
+}
+
+/// How many decimals a number has.
+fn own_decimals(value: f64) -> i32 {
+    let text = round::shortest(trimmed(value));
+    let decimals = text.split_once('.').map_or(0, |(_, more)| more.len());
+    i32::try_from(decimals).unwrap_or(0)
 }
 
 /// A mass as a balance of that step would show it, or with all decimals of its own where it has more.
@@ -120,6 +126,47 @@ pub(super) fn labelled(label: &str, text: &str) -> String {
         format!("{label}: {text}")
     }
 }
+
+/// A flux density to three figures in the unit that reads better.
+pub(super) fn rounded_tesla(tesla: f64) -> String {
+    let unit = tesla_unit(tesla);
+    let number = round::to_significant(unit.from_si(tesla), 3);
+    format!("{number} {}", unit.symbol())
+}
+
+/// The title of the answer key.
+pub(super) fn key_title(seed: u32) -> String {
+    format!("Practice set {seed}: answer key")
+}
+
+pub(super) const NUMBER: &str = "Number";
+
+pub(super) const ANSWERS: &str = "Answers";
+
+pub(super) const ANSWERS_CAPTION: &str = "The true B, and what the readings give. A true B may lie outside: about one \
+    time in twenty for the 95 % range, and oftener where a fault was put in.";
+
+pub(super) const ANSWER_HEADINGS: [&str; 5] = [
+    NUMBER,
+    "True B",
+    "Gradient and standard error",
+    "B, percentages added",
+    "B, 95 % range",
+];
+
+pub(super) const EACH: &str = "Student by student";
+
+pub(super) const PUT_IN: &str = "What was put in";
+
+pub(super) const NOTHING_PUT_IN: &str = "Nothing but scatter.";
+
+pub(super) const SHOWN: &str = "What the readings show first";
+
+pub(super) const NOTHING_SHOWN: &str = "Nothing out of the ordinary.";
+
+pub(super) const SLIPS_HEADING: &str = "Common slips";
+
+pub(super) const SLIPS_CAPTION: &str = "What B becomes with each slip";
 
 /// A gradient in its unit.
 pub(super) fn gradient(rounded: &Rounded, y_unit: &str, x_unit: &str) -> String {
@@ -149,7 +196,7 @@ pub(super) fn drift(drift_g: f64, whole_g: f64, step_g: f64) -> String {
     format!(
         "The balance creeps by {} g from each reading to the next, {} g from the first to the last.",
         with_plus(drift_g, grams(drift_g, step_g / 10.0)),
-        with_plus(whole_g, grams(whole_g, step_g))
+        with_plus(whole_g, grams(whole_g, step_g / 10.0))
     )
 }
 
