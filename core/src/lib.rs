@@ -7,7 +7,8 @@
 //! flux density) → [`sheet`] (the worked solution).
 //!
 //! [`job`] is the way itself and the only place that sees every stage: a [`job::Job`] goes in, a [`job::Analysis`]
-//! comes out. [`check`] stands beside it and judges a student's answers by it.
+//! comes out. [`check`] stands beside it and judges a student's answers by it; so does [`practice`], which makes jobs with
+//! realistic readings from a seed, and the key to them.
 
 pub mod check;
 pub mod field;
@@ -15,6 +16,7 @@ pub mod figures;
 pub mod findings;
 pub mod job;
 pub mod line;
+pub mod practice;
 pub mod readings;
 pub mod sheet;
 pub mod table;

@@ -108,7 +108,7 @@ pub enum Block {
         /// Its caption.
         caption: String,
     },
-    /// Empty graph paper with its axis titles.
+    /// Empty graph paper with its axis titles; where both are empty, without axes.
     GraphPaper {
         /// Title of the horizontal axis.
         x_title: String,
