@@ -128,10 +128,14 @@ impl<'a> Facts<'a> {
                 .map(|f| f.line.gradient)
                 .into_iter()
                 .collect(),
-            Way::EndPoints => match (data.first(), data.last()) {
-                (Some(a), Some(b)) if a.x != b.x => vec![(b.y - a.y) / (b.x - a.x)],
-                _ => Vec::new(),
-            },
+            Way::EndPoints => {
+                let least = data.iter().min_by(|a, b| a.x.total_cmp(&b.x));
+                let most = data.iter().max_by(|a, b| a.x.total_cmp(&b.x));
+                match (least, most) {
+                    (Some(a), Some(b)) if a.x != b.x => vec![(b.y - a.y) / (b.x - a.x)],
+                    _ => Vec::new(),
+                }
+            }
             Way::ExcludedLeftIn => {
                 let points = &self.readings().points;
                 if points.iter().all(|p| !p.excluded) {

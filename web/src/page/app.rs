@@ -16,6 +16,7 @@ use super::graph::GraphPart;
 use super::grid::GridPart;
 use super::listener::Listener;
 use super::notes::NotesPart;
+use super::practice;
 use super::result::ResultPart;
 use super::simulate::SimulationPart;
 use super::state::{Msg, Source, State, update};
@@ -302,6 +303,7 @@ fn set_up() -> Shown {
     let window = web_sys::window().ok_or("there is no window")?;
     let document = window.document().ok_or("there is no document")?;
     set_text(&find(&document, "version")?, &crate::version());
+    practice::set_up(&document)?;
     let app = App {
         state: State::first_visit(),
         grid: GridPart::find(&document)?,

@@ -14,7 +14,7 @@ use super::elements::{index, mark};
 use super::field::Field;
 use super::listener::Listener;
 use super::state::{Msg, WINDOW};
-use super::{edit, example, files, print, simulate, take};
+use super::{edit, example, files, practice, print, simulate, take};
 
 /// Hooks the page up.
 pub fn listen(window: &Window, document: &Document) -> Result<Vec<Listener>, JsValue> {
@@ -144,6 +144,7 @@ fn act(name: &str, pressed: &Element) {
         "forget" => send(Msg::Forget),
         "goto" => go_to(pressed),
         "simulate" => simulate::start(),
+        "practice-open" | "practice-sheet" | "practice-key" => practice::act(name),
         _ => take::act(name),
     }
 }
@@ -279,6 +280,10 @@ fn changed(event: Event) {
         return;
     };
     if let Some(select) = element.dyn_ref::<HtmlSelectElement>() {
+        if select.id() == "practice-level" {
+            app::with(|app| practice::show_sentence(app.document()));
+            return;
+        }
         if let Some(list) = select.get_attribute("data-choice") {
             if let Some(choice) = Choice::named(&list, &select.value()) {
                 send(Msg::Choose(choice));

@@ -47,6 +47,8 @@ mod listener;
 #[cfg(target_arch = "wasm32")]
 mod notes;
 #[cfg(target_arch = "wasm32")]
+mod practice;
+#[cfg(target_arch = "wasm32")]
 mod print;
 #[cfg(target_arch = "wasm32")]
 mod result;

@@ -109,6 +109,8 @@ pub enum Source {
     Kept,
     /// A link.
     Link,
+    /// A practice set that was asked for.
+    Practice,
     /// A file of that name.
     File(String),
 }
@@ -777,6 +779,10 @@ pub fn update(state: &mut State, msg: Msg) {
                     state.undo.clear();
                     state.revision = revision;
                 }
+                Source::Practice => state.say(
+                    "Made-up readings to practise on. Undo brings back what was here before.",
+                    false,
+                ),
                 Source::Link => {
                     // The link itself still holds the job: what this browser keeps is left alone until a change is made.
                     state.revision = revision;

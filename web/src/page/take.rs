@@ -113,7 +113,7 @@ fn print_sheet(job: &Job) {
     print_html(&sheet(job));
 }
 
-fn print_html(html: &str) {
+pub(super) fn print_html(html: &str) {
     // The print may go on while the page is used again: it is not held meanwhile.
     let page = app::read(|app| (app.window().clone(), app.document().clone()));
     let Some((window, document)) = page else {
