@@ -30,8 +30,8 @@ impl Limits {
     /// What was reached last, with a little room for the difference between compilers. Raised from 430 and 450 KiB for
     /// drift, sweeps, repeats and the joint flux density; to be lowered when the page shrinks.
     pub const REACHED: Limits = Limits {
-        wasm_bytes: 487 * 1024,
-        total_bytes: 509 * 1024,
+        wasm_bytes: 540 * 1024,
+        total_bytes: 563 * 1024,
     };
 }
 
