@@ -143,6 +143,15 @@ fn an_error_is_carried_forward() {
         "{found:#?}"
     );
     assert_eq!(found[0].slips[0], ["gradient_upside_down"]);
+    // A percentage is right whatever B it stands beside, an absolute uncertainty goes with its B.
+    let beside = |u: &str| {
+        judged(
+            check_value(),
+            json!({"flux_density": "16400 mT", "uncertainty": u}),
+        )
+    };
+    assert_eq!(beside("5 %")[1].verdict, Verdict::Right);
+    assert_eq!(beside("800 mT")[1].verdict, Verdict::Carried);
     // The student's own gradient shows a slip of two per cent that a line drawn by eye would hide.
     let ten = judged(
         check_value(),

@@ -35,7 +35,8 @@ pub fn judge(facts: &Facts, claim: &Claim, own_t: Option<f64>) -> Judged {
         );
     };
     let size = claim.figure.value.abs();
-    let b = own_t.unwrap_or(flux.tesla.abs());
+    // A percentage is of whatever B it belongs to: the right one gives it the right size.
+    let b = flux.tesla.abs();
     let typed = Unit::parse(&claim.unit).filter(|u| u.quantity() == Quantity::FluxDensity);
     let (scale, unit_known) = if claim.percent() {
         (b / 100.0, true)
@@ -69,6 +70,19 @@ pub fn judge(facts: &Facts, claim: &Claim, own_t: Option<f64>) -> Judged {
             judged.hint = words::LOOK_AT_FIGURES.into();
         }
         return judged;
+    }
+    // Beside a B that is wrong by some factor an uncertainty that is wrong by the same follows rightly.
+    if let Some(own_t) = own_t.filter(|_| !claim.percent()) {
+        let scale = flux.tesla.abs() / own_t;
+        if rights
+            .iter()
+            .any(|u| meets(value * scale, *u, half * scale, NEAR))
+        {
+            judged.verdict = Verdict::Carried;
+            judged.text = words::CARRIED.into();
+            judged.hint = words::LOOK_EARLIER.into();
+            return judged;
+        }
     }
     let others = others(facts, flux.tesla.abs());
     let fitting = others.iter().find(|o| meets(value, o.tesla, half, 0.03));
