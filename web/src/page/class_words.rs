@@ -105,7 +105,7 @@ pub fn sum(class: &Class) -> Vec<String> {
             lines.push(format!(
                 "Of those near it that give an uncertainty the weighted mean is {} ± {}; {agree}.",
                 millitesla(mean),
-                millitesla(u)
+                with_unit(&figures(u * 1e3, 2), "mT")
             ));
         }
         if !together.apart.is_empty() {
