@@ -14,6 +14,7 @@ use bench::in_browser;
 use fantoccini::key::Key;
 use person::{Person, file_address};
 use serde_json::{Value, json};
+use yokeline_core::practice::{Level, set};
 use yokeline_tests::data;
 
 /// As a table comes out of a class: a title, decimal commas, a unit in a cell, an empty row, a remark, a reading that is
@@ -526,6 +527,45 @@ fn an_answer_is_checked_and_then_a_class() {
         let saved = person.save("#class-csv").await;
         let saved = std::fs::read_to_string(saved).expect("the file");
         assert!(saved.contains("'=Asha"), "{saved}");
+    });
+}
+
+/// Every kind of practice set, made by the page, is cell for cell the one that is made here.
+#[test]
+fn practice_sets_are_the_same_in_the_browser() {
+    in_browser(async |bench| {
+        let person = bench.visitor().await;
+        person.unfold("#practice").await;
+        person.fill("#practice-seed", "7").await;
+        person.fill("#practice-student", "3").await;
+        for (place, level) in Level::ALL.iter().enumerate() {
+            let made = set(&level.recipe(), 7, 3).job;
+            person
+                .script_with(
+                    "const list = document.getElementById('practice-level'); list.selectedIndex = arguments[0];
+                     list.dispatchEvent(new Event('change', {bubbles: true}))",
+                    vec![place.into()],
+                )
+                .await;
+            person.says("#practice-said", level.sentence()).await;
+            person.click("#practice-open").await;
+            person.says("#status-text", "Made-up readings").await;
+            let cells = person
+                .script(
+                    "return [...document.querySelectorAll('#grid-body tr[data-row] input[data-column]')]
+                     .map(cell => cell.value).filter(text => text !== '').join(' ')",
+                )
+                .await;
+            let rows = made.table.lines().skip(1);
+            let expected: Vec<&str> = rows.flat_map(|row| row.split('\t')).collect();
+            assert_eq!(
+                cells.as_str(),
+                Some(expected.join(" ").as_str()),
+                "{}",
+                level.title()
+            );
+            assert_eq!(person.value("#length").await, made.apparatus.length);
+        }
     });
 }
 

@@ -8,7 +8,7 @@ use crate::chart::scene::{GraphChoice, Scene};
 use crate::chart::theme::Theme;
 use crate::chart::{canvas, svg};
 
-use super::elements::{Shown, add, find, set_attribute, set_text};
+use super::elements::{Shown, add, find, set_attribute, set_text, show};
 use super::state::State;
 use super::words;
 
@@ -24,6 +24,7 @@ pub struct GraphPart {
     equation: Element,
     readout: Element,
     remarks: Element,
+    band: Element,
     description: Element,
     table_head: Element,
     table_body: Element,
@@ -40,6 +41,7 @@ impl GraphPart {
             equation: find(document, "equation")?,
             readout: find(document, "readout")?,
             remarks: find(document, "graph-remarks")?,
+            band: find(document, "band-tick")?,
             description: find(document, "graph-description")?,
             table_head: find(document, "graph-table-head")?,
             table_body: find(document, "graph-table-body")?,
@@ -50,6 +52,9 @@ impl GraphPart {
     /// Shows what stands around the graph; answers whether it has to be painted again.
     pub fn show(&mut self, document: &Document, state: &State) -> Result<bool, JsValue> {
         let analysis = state.analysis();
+        // Several series would have bands upon bands.
+        let has_band = analysis.best_line.is_some_and(|line| line.band.is_some());
+        show(&self.band, has_band)?;
         let choice = GraphChoice {
             band: state.band(),
             ..GraphChoice::default()
