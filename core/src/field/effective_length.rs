@@ -4,19 +4,7 @@
 //! that integral over the value in the middle is the length of an even field that would push as hard.
 
 use super::flux_density::FluxDensity;
-
-/// One place at which the probe was read.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Station {
-    /// Position along the wire, m.
-    pub x_m: f64,
-    /// Standard uncertainty of that.
-    pub u_x_m: f64,
-    /// Reading of the probe, T.
-    pub flux_density_t: f64,
-    /// Standard uncertainty of that.
-    pub u_t: f64,
-}
+use crate::readings::walk::Place;
 
 /// What the walk gives.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -40,7 +28,7 @@ pub struct EffectiveLength {
     /// is not in the integral.
     pub left_at_ends: f64,
     /// How many places were read.
-    pub stations: usize,
+    pub places: usize,
 }
 
 /// Why there is no effective length.
@@ -77,47 +65,47 @@ const ENOUGH_TO_COMPARE: usize = 5;
 /// # Examples
 /// By hand: 0, 40, 40, 0 mT at 0, 1, 3 and 4 cm is 0.2 + 0.8 + 0.2 = 1.2 mT m, over 40 mT 3 cm.
 /// ```
-/// use yokeline_core::field::effective_length::{Station, find};
+/// use yokeline_core::field::effective_length::find;
+/// use yokeline_core::readings::walk::Place;
 /// let walk = [(0.0, 0.0), (0.01, 0.040), (0.03, 0.040), (0.04, 0.0)];
-/// let stations = walk.map(|(x_m, flux_density_t)| Station { x_m, flux_density_t, ..Station::default() });
-/// assert!((find(&stations).unwrap().length_m - 0.03).abs() < 1e-15);
+/// let places = walk.map(|(x_m, flux_density_t)| Place { x_m, flux_density_t, ..Place::default() });
+/// assert!((find(&places).unwrap().length_m - 0.03).abs() < 1e-15);
 /// ```
-pub fn find(walk: &[Station]) -> Result<EffectiveLength, WalkError> {
-    let stations = in_order(walk);
-    let n = stations.len();
+pub fn find(walk: &[Place]) -> Result<EffectiveLength, WalkError> {
+    let places = in_order(walk);
+    let n = places.len();
     if n < 3 {
         return Err(WalkError::TooFew { places: n });
     }
-    let integral = integral(&stations);
-    let centre = Centre::of(&stations).ok_or(WalkError::NoField)?;
+    let integral = integral(&places);
+    let centre = Centre::of(&places).ok_or(WalkError::NoField)?;
     let length = integral / centre.flux_density_t;
     if !length.is_finite() {
         return Err(WalkError::NoField);
     }
     let (mut of_readings, mut of_positions, mut of_integral) = (0.0, 0.0, 0.0);
-    for (i, station) in stations.iter().enumerate() {
-        let before = i.checked_sub(1).and_then(|k| stations.get(k));
-        let after = stations.get(i + 1);
-        let reach = |a: &Station, b: &Station| (b.x_m - a.x_m) / 2.0;
+    for (i, place) in places.iter().enumerate() {
+        let before = i.checked_sub(1).and_then(|k| places.get(k));
+        let after = places.get(i + 1);
+        let reach = |a: &Place, b: &Place| (b.x_m - a.x_m) / 2.0;
         let width =
-            before.map_or(0.0, |b| reach(b, station)) + after.map_or(0.0, |a| reach(station, a));
-        let mean = |a: &Station, b: &Station| (a.flux_density_t + b.flux_density_t) / 2.0;
-        let moved =
-            before.map_or(0.0, |b| mean(b, station)) - after.map_or(0.0, |a| mean(station, a));
+            before.map_or(0.0, |b| reach(b, place)) + after.map_or(0.0, |a| reach(place, a));
+        let mean = |a: &Place, b: &Place| (a.flux_density_t + b.flux_density_t) / 2.0;
+        let moved = before.map_or(0.0, |b| mean(b, place)) - after.map_or(0.0, |a| mean(place, a));
         let per_reading = (width - length * centre.share_of(i)) / centre.flux_density_t;
         let square = |value: f64| value * value;
-        of_readings += square(per_reading * station.u_t);
-        of_positions += square(moved / centre.flux_density_t * station.u_x_m);
-        of_integral += square(width * station.u_t) + square(moved * station.u_x_m);
+        of_readings += square(per_reading * place.u_t);
+        of_positions += square(moved / centre.flux_density_t * place.u_x_m);
+        of_integral += square(width * place.u_t) + square(moved * place.u_x_m);
     }
-    let of_steps = step_error(&stations);
+    let of_steps = step_error(&places);
     let parts_m = [
         of_readings.sqrt(),
         of_positions.sqrt(),
         (of_steps / centre.flux_density_t).abs(),
     ];
-    let end = |station: Option<&Station>| {
-        station.map_or(0.0, |s| (s.flux_density_t / centre.flux_density_t).abs())
+    let end = |place: Option<&Place>| {
+        place.map_or(0.0, |s| (s.flux_density_t / centre.flux_density_t).abs())
     };
     Ok(EffectiveLength {
         integral_t_m: integral,
@@ -127,8 +115,8 @@ pub fn find(walk: &[Station]) -> Result<EffectiveLength, WalkError> {
         length_m: length,
         u_length_m: parts_m.iter().map(|part| part * part).sum::<f64>().sqrt(),
         parts_m,
-        left_at_ends: end(stations.first()).max(end(stations.last())),
-        stations: n,
+        left_at_ends: end(places.first()).max(end(places.last())),
+        places: n,
     })
 }
 
@@ -149,8 +137,8 @@ pub fn product_from_balance(found: &FluxDensity) -> Option<(f64, Option<f64>)> {
 }
 
 /// The places in increasing order; readings at the same place become their mean.
-fn in_order(walk: &[Station]) -> Vec<Station> {
-    let mut sorted: Vec<Station> = walk
+fn in_order(walk: &[Place]) -> Vec<Place> {
+    let mut sorted: Vec<Place> = walk
         .iter()
         .filter(|s| s.x_m.is_finite() && s.flux_density_t.is_finite())
         .copied()
@@ -160,38 +148,37 @@ fn in_order(walk: &[Station]) -> Vec<Station> {
         .chunk_by(|a, b| a.x_m == b.x_m)
         .map(|same| {
             let n = same.len() as f64;
-            let mean = |of: fn(&Station) -> f64| same.iter().map(of).sum::<f64>() / n;
-            Station {
-                x_m: same[0].x_m,
-                u_x_m: same[0].u_x_m,
+            let mean = |of: fn(&Place) -> f64| same.iter().map(of).sum::<f64>() / n;
+            Place {
                 flux_density_t: mean(|s| s.flux_density_t),
                 u_t: mean(|s| s.u_t) / n.sqrt(),
+                ..same[0]
             }
         })
         .collect()
 }
 
-fn integral(stations: &[Station]) -> f64 {
-    stations
+fn integral(places: &[Place]) -> f64 {
+    places
         .windows(2)
         .map(|w| (w[1].x_m - w[0].x_m) * (w[0].flux_density_t + w[1].flux_density_t) / 2.0)
         .sum()
 }
 
 /// The standard uncertainty that the straight pieces bring, T m: every other place, the last one always among them.
-fn step_error(stations: &[Station]) -> f64 {
-    if stations.len() < ENOUGH_TO_COMPARE {
+fn step_error(places: &[Place]) -> f64 {
+    if places.len() < ENOUGH_TO_COMPARE {
         return 0.0;
     }
-    let last = stations.len() - 1;
-    let kept = |(i, _): &(usize, &Station)| i % 2 == 0 || *i == last;
-    let every_other: Vec<Station> = stations
+    let last = places.len() - 1;
+    let kept = |(i, _): &(usize, &Place)| i % 2 == 0 || *i == last;
+    let every_other: Vec<Place> = places
         .iter()
         .enumerate()
         .filter(kept)
         .map(|(_, s)| *s)
         .collect();
-    (integral(stations) - integral(&every_other)).abs() / 3.0 / 3.0_f64.sqrt()
+    (integral(places) - integral(&every_other)).abs() / 3.0 / 3.0_f64.sqrt()
 }
 
 /// The field in the middle, on the straight line between two neighbouring places.
@@ -204,38 +191,38 @@ struct Centre {
 }
 
 impl Centre {
-    fn of(stations: &[Station]) -> Option<Centre> {
-        let size = |s: &Station| s.flux_density_t.abs();
-        let top = stations
+    fn of(places: &[Place]) -> Option<Centre> {
+        let size = |s: &Place| s.flux_density_t.abs();
+        let top = places
             .iter()
             .enumerate()
             .max_by(|a, b| size(a.1).total_cmp(&size(b.1)))?
             .0;
-        let half = size(&stations[top]) / 2.0;
+        let half = size(&places[top]) / 2.0;
         if half <= 0.0 {
             return None;
         }
         // From the largest value outwards to where the field has fallen to half, between two places.
-        let fallen = |inner: &Station, outer: &Station| {
+        let fallen = |inner: &Place, outer: &Place| {
             let share = (size(inner) - half) / (size(inner) - size(outer));
             inner.x_m + share * (outer.x_m - inner.x_m)
         };
-        let below = |i: &usize| stations.get(*i).is_some_and(|s| size(s) < half);
+        let below = |i: &usize| places.get(*i).is_some_and(|s| size(s) < half);
         let left = (0..top)
             .rev()
             .find(below)
-            .map_or(stations[0].x_m, |i| fallen(&stations[i + 1], &stations[i]));
-        let right = (top + 1..stations.len())
+            .map_or(places[0].x_m, |i| fallen(&places[i + 1], &places[i]));
+        let right = (top + 1..places.len())
             .find(below)
-            .map_or(stations[stations.len() - 1].x_m, |i| {
-                fallen(&stations[i - 1], &stations[i])
+            .map_or(places[places.len() - 1].x_m, |i| {
+                fallen(&places[i - 1], &places[i])
             });
         let x_m = (left + right) / 2.0;
-        let before = stations
+        let before = places
             .partition_point(|s| s.x_m <= x_m)
             .saturating_sub(1)
-            .min(stations.len() - 2);
-        let (a, b) = (&stations[before], &stations[before + 1]);
+            .min(places.len() - 2);
+        let (a, b) = (&places[before], &places[before + 1]);
         let share_after = (x_m - a.x_m) / (b.x_m - a.x_m);
         let flux_density_t = a.flux_density_t + share_after * (b.flux_density_t - a.flux_density_t);
         (flux_density_t != 0.0).then_some(Centre {
@@ -260,14 +247,15 @@ impl Centre {
 mod tests {
     use super::*;
 
-    fn walk(places: &[(f64, f64)], u_t: f64, u_x_m: f64) -> Vec<Station> {
-        let station = |&(x_m, flux_density_t): &(f64, f64)| Station {
+    fn walk(places: &[(f64, f64)], u_t: f64, u_x_m: f64) -> Vec<Place> {
+        let place = |&(x_m, flux_density_t): &(f64, f64)| Place {
             x_m,
             u_x_m,
             flux_density_t,
             u_t,
+            ..Place::default()
         };
-        places.iter().map(station).collect()
+        places.iter().map(place).collect()
     }
 
     /// B = B₀ / (1 + (x/a)²) from -∞ to ∞ has the integral π a B₀; from -c to c it is 2 a atan(c/a) B₀.

@@ -350,7 +350,7 @@ fn effective_length(walked: &Walked, working: &Working) -> output::EffectiveLeng
         centre: found.centre_t,
         centre_position: found.centre_m,
         left_at_ends: found.left_at_ends,
-        places: found.stations,
+        places: found.places,
         used: walked.used,
         from_balance: from_balance.map(|b| b.0),
         from_balance_standard_uncertainty: from_balance.and_then(|b| b.1),

@@ -1,11 +1,11 @@
 //! The walk of a probe along the wire: its effective length, and that length in place of the typed one.
 
-use crate::field::effective_length::{self, EffectiveLength, Station, WalkError};
+use crate::field::effective_length::{self, EffectiveLength};
 use crate::figures::round::{self, Digits};
 use crate::figures::{DecimalMark, Figure, Unit};
 use crate::readings::Setup;
 use crate::readings::setup::Measured;
-use crate::readings::walk::{self, Walk};
+use crate::readings::walk;
 
 use super::input::Job;
 use super::words::Remark;
@@ -13,11 +13,9 @@ use super::words::Remark;
 /// More than this of the middle field at an end of the walk is worth a word.
 const MUCH_LEFT: f64 = 0.05;
 
-/// A walk and what it gives.
+/// What a walk gives.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Walked {
-    /// The places, as read.
-    pub walk: Walk,
     /// The effective length.
     pub length: EffectiveLength,
     /// Whether it took the place of the typed length.
@@ -46,17 +44,7 @@ pub fn take(job: &Job, setup: &mut Setup, remarks: &mut Vec<Remark>) -> Option<W
             field: field.symbol(),
         });
     }
-    let stations: Vec<Station> = walk
-        .places
-        .iter()
-        .map(|p| Station {
-            x_m: p.x_m,
-            u_x_m: p.u_x_m,
-            flux_density_t: p.flux_density_t,
-            u_t: p.u_t,
-        })
-        .collect();
-    let length = match effective_length::find(&stations) {
+    let length = match effective_length::find(&walk.places) {
         Ok(length) => length,
         Err(why) => {
             remarks.push(Remark::WalkRefused { why });
@@ -83,7 +71,7 @@ pub fn take(job: &Job, setup: &mut Setup, remarks: &mut Vec<Remark>) -> Option<W
         });
         setup.length = Some(measured);
     }
-    Some(Walked { walk, length, used })
+    Some(Walked { length, used })
 }
 
 /// The effective length as if it had been typed, in cm, with the figures that its uncertainty leaves.
@@ -103,22 +91,4 @@ fn measured(found: &EffectiveLength) -> Option<Measured> {
         si: found.length_m,
         half_width,
     })
-}
-
-impl Remark {
-    /// The sentence about a walk that gives no length.
-    pub(super) fn walk_refused(why: WalkError) -> String {
-        match why {
-            WalkError::TooFew { places: 0 } => "In the walk of the probe no row has both a position and a reading. Two \
-                columns are needed, such as x / mm and B / mT."
-                .into(),
-            WalkError::TooFew { places } => format!(
-                "The walk of the probe has {places} usable {}; three different ones are needed at least, and ten or more \
-                 to be worth anything.",
-                if places == 1 { "place" } else { "places" }
-            ),
-            WalkError::NoField => "The walk of the probe shows no field in its middle, so there is no effective length."
-                .into(),
-        }
-    }
 }

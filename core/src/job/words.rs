@@ -169,7 +169,7 @@ impl Remark {
                 "The walk has no headings that say what its columns hold: positions in {position} and probe readings in \
                  {field} were assumed. Headings such as x / mm and B / mT would settle it."
             ),
-            Remark::WalkRefused { why } => Remark::walk_refused(*why),
+            Remark::WalkRefused { why } => walk_refused(*why),
             Remark::WalkTooShort { percent } => format!(
                 "At an end of the walk the field is still {percent:.0} % of that in the middle. What lies beyond is not in \
                  the effective length, so the true one is longer: walk on until the probe shows next to nothing."
@@ -219,5 +219,25 @@ fn of_series(series: &[String]) -> String {
         String::new()
     } else {
         format!(" of {}", series.join(" and "))
+    }
+}
+
+/// The sentence about a walk that gives no length.
+fn walk_refused(why: WalkError) -> String {
+    match why {
+        WalkError::TooFew { places: 0 } => {
+            "In the walk of the probe no row has both a position and a reading. Two \
+            columns are needed, such as x / mm and B / mT."
+                .into()
+        }
+        WalkError::TooFew { places } => format!(
+            "The walk of the probe has {places} usable {}; three different ones are needed at least, and ten or more \
+             to be worth anything.",
+            if places == 1 { "place" } else { "places" }
+        ),
+        WalkError::NoField => {
+            "The walk of the probe shows no field in its middle, so there is no effective length."
+                .into()
+        }
     }
 }

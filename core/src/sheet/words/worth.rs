@@ -234,7 +234,7 @@ pub(in crate::sheet) fn effective_length(found: &EffectiveLength, used: bool) ->
         "Effective length, from a probe walked along the wire ({} places). The field does not stop at the edge of the poles; \
          this is the length of an even field, as strong as in the middle, that would push as hard. The integral is taken in \
          straight pieces. {end}",
-        found.stations
+        found.places
     )
 }
 
