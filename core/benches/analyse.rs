@@ -56,17 +56,7 @@ fn stages(criterion: &mut Criterion) {
         let Some(series) = worked.series.first() else {
             continue;
         };
-        let data: Vec<Datum> = series
-            .points
-            .iter()
-            .map(|p| Datum {
-                x: p.x,
-                y: p.y,
-                bar_y: p.bar_y,
-                u_y: p.u_y,
-                ..Datum::default()
-            })
-            .collect();
+        let data: &[Datum] = &series.data;
         let mut stage = |name: &str, run: &mut dyn FnMut()| {
             criterion.bench_function(&format!("stage {name}{of}"), |bencher| {
                 bencher.iter(&mut *run);
@@ -87,18 +77,18 @@ fn stages(criterion: &mut Criterion) {
                 black_box(points::gather(black_box(&request)));
             });
             stage("least_squares::fit", &mut || {
-                let _ = black_box(least_squares::fit(black_box(&data)));
+                let _ = black_box(least_squares::fit(black_box(data)));
             });
         } else {
             stage("extreme::smallest_half_width", &mut || {
-                black_box(extreme::smallest_half_width(black_box(&data)));
+                black_box(extreme::smallest_half_width(black_box(data)));
             });
         }
         stage("extreme::lines", &mut || {
-            let _ = black_box(extreme::lines(black_box(&data), Bars::Vertical));
+            let _ = black_box(extreme::lines(black_box(data), Bars::Vertical));
         });
         stage("findings::look", &mut || {
-            look(black_box(&worked), black_box(&data))
+            look(black_box(&worked), black_box(data))
         });
     }
 }

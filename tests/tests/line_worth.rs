@@ -24,7 +24,7 @@ fn the_prediction_of_the_gum() {
         .collect();
     let fitted = least_squares::fit(&points).unwrap();
     let band = Band::of(&fitted, 0.95).unwrap();
-    close("b(30)", band.line.at(10.0), -0.149376812732477197, 1e-12);
+    close("b(30)", fitted.line.at(10.0), -0.149376812732477197, 1e-12);
     close(
         "u(b(30))",
         band.standard_error(10.0),

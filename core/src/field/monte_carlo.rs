@@ -200,6 +200,14 @@ impl Outcome {
     }
 }
 
+/// The decimals on which all seeds agree, when another one would move a figure by `error`: five at most.
+pub fn settled_decimals(error: f64) -> i32 {
+    (0..6)
+        .take_while(|decimals| error < 0.5 * libm::exp10(-f64::from(*decimals)))
+        .last()
+        .unwrap_or(0)
+}
+
 /// B as thrown: the gradient, then each uncertain term, times everything that is taken as exact.
 #[derive(Clone, Debug)]
 pub struct Chain {

@@ -18,7 +18,7 @@ use super::input::{self, Job};
 use super::output::{self, Analysis};
 use super::walk::Walked;
 use super::words::Remark;
-use super::work::{JointField, Series, Working, tesla_unit};
+use super::work::{JointField, Series, Working, only_flux_density, tesla_unit};
 
 impl From<input::Varied> for Varied {
     fn from(varied: input::Varied) -> Varied {
@@ -338,10 +338,7 @@ fn residual_tests(found: ResidualTests) -> output::ResidualTests {
 
 fn effective_length(walked: &Walked, working: &Working) -> output::EffectiveLength {
     let found = &walked.length;
-    let from_balance = match &working.series[..] {
-        [only] => only.flux_density.as_ref().and_then(product_from_balance),
-        _ => None,
-    };
+    let from_balance = only_flux_density(&working.series).and_then(product_from_balance);
     output::EffectiveLength {
         length: found.length_m,
         standard_uncertainty: found.u_length_m,
@@ -358,8 +355,7 @@ fn effective_length(walked: &Walked, working: &Working) -> output::EffectiveLeng
 }
 
 fn monte_carlo(outcome: &Outcome, working: &Working) -> output::MonteCarlo {
-    let found = working.series.first().and_then(|s| s.flux_density.as_ref());
-    let agrees = found.is_some_and(|found| {
+    let agrees = only_flux_density(&working.series).is_some_and(|found| {
         found
             .budget
             .as_ref()

@@ -67,17 +67,21 @@ pub fn allow(
         .filter(|family| found[*family].is_some())
         .map(|family| label(readings, family))
         .collect();
-    let all = taken.len() == found.len();
+    // All of them need no names.
+    let named = |series: Vec<String>| {
+        if series.len() == found.len() {
+            Vec::new()
+        } else {
+            series
+        }
+    };
     if !taken.is_empty() {
-        remarks.push(Remark::DriftTaken {
-            series: if all { Vec::new() } else { taken },
-        });
+        let series = named(taken);
+        remarks.push(Remark::DriftTaken { series });
     }
     if !tied.is_empty() {
-        let all = tied.len() == found.len();
-        remarks.push(Remark::DriftTied {
-            series: if all { Vec::new() } else { tied },
-        });
+        let series = named(tied);
+        remarks.push(Remark::DriftTied { series });
     }
     found
 }

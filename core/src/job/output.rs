@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::input::{Fit, Varied};
+use crate::line::band;
 
 /// The version of the shapes in this module.
 pub const VERSION: u32 = 1;
@@ -209,6 +210,27 @@ pub struct Band {
     pub reading_sd: f64,
     /// Student's t for 95 %.
     pub coverage_factor: f64,
+}
+
+impl Band {
+    /// The half-width of the band of the line at `x`.
+    pub fn half_width(&self, x: f64) -> f64 {
+        self.as_found().half_width(x)
+    }
+
+    /// The half-width of the band for one new reading at `x`.
+    pub fn half_width_of_reading(&self, x: f64) -> f64 {
+        self.as_found().half_width_of_reading(x, self.reading_sd)
+    }
+
+    fn as_found(&self) -> band::Band {
+        band::Band {
+            middle_x: self.middle_x,
+            height_error: self.height_standard_error,
+            gradient_error: self.gradient_standard_error,
+            factor: self.coverage_factor,
+        }
+    }
 }
 
 /// The line of x on y, turned back into y against x.

@@ -158,22 +158,18 @@ pub fn work(job: &Job) -> Working {
     if job.balance_zero != BalanceZero::EachTime {
         remarks.extend(super::drift::hidden(&readings, &series));
     }
-    let comparison = match &series[..] {
-        [only] => only.flux_density.as_ref().and_then(|found| {
+    // One series alone has no joint flux density.
+    let comparison = match (only_flux_density(&series), &joint) {
+        (Some(found), _) => {
             let expanded = found.budget.as_ref().map(|b| b.expanded());
             compare_with_probe(found.tesla, found.school_t, expanded, &setup)
-        }),
-        _ => joint.as_ref().and_then(|j| {
+        }
+        (None, Some(j)) => {
             compare_with_probe(j.value.value, None, Some(j.budget.expanded()), &setup)
-        }),
+        }
+        (None, None) => None,
     };
-    let monte_carlo = match &series[..] {
-        [only] => only
-            .flux_density
-            .as_ref()
-            .and_then(|found| simulate(job, found)),
-        _ => None,
-    };
+    let monte_carlo = only_flux_density(&series).and_then(|found| simulate(job, found));
     if !readings.points.is_empty() && series.iter().all(|s| s.flux_density.is_none()) {
         remarks.extend(what_is_missing(&readings, &series));
     }
@@ -189,6 +185,14 @@ pub fn work(job: &Job) -> Working {
         comparison,
         findings,
         remarks,
+    }
+}
+
+/// The flux density, where there is one series only.
+pub(super) fn only_flux_density(series: &[Series]) -> Option<&FluxDensity> {
+    match series {
+        [only] => only.flux_density.as_ref(),
+        _ => None,
     }
 }
 

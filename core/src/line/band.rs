@@ -2,7 +2,7 @@
 //!
 //! Start at [`Band::of`].
 
-use super::{Fitted, Line, student};
+use super::{Fitted, student};
 
 /// The uncertainty of a fitted line from one end to the other.
 ///
@@ -10,8 +10,6 @@ use super::{Fitted, Line, student};
 /// distance d from it the variance is that of the height plus d² times that of the gradient.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Band {
-    /// The line.
-    pub line: Line,
     /// The x at which the line is best known.
     pub middle_x: f64,
     /// Standard error of the line's height there.
@@ -42,7 +40,6 @@ impl Band {
         let height_error = fitted.height_error?;
         let finite = factor.is_finite() && middle_x.is_finite() && gradient_error.is_finite();
         finite.then_some(Band {
-            line: fitted.line,
             middle_x,
             height_error,
             gradient_error,

@@ -159,6 +159,30 @@ impl Fitted {
     }
 }
 
+/// The scatter about a line against the stated uncertainties.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Scatter {
+    /// More than they allow.
+    More,
+    /// Less than stated.
+    Less,
+    /// What they lead one to expect.
+    AsStated,
+}
+
+impl Scatter {
+    /// By the probability of so large a χ², or larger: 1 % at each end.
+    pub fn of(chi_squared_probability: f64) -> Scatter {
+        if chi_squared_probability < 0.01 {
+            Scatter::More
+        } else if chi_squared_probability > 0.99 {
+            Scatter::Less
+        } else {
+            Scatter::AsStated
+        }
+    }
+}
+
 /// Why there is no line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum LineError {

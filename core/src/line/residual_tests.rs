@@ -34,6 +34,30 @@ pub struct Runs {
     pub at_least: f64,
 }
 
+/// What the number of runs says.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Pattern {
+    /// Too many: the readings go up and down by turns.
+    ByTurns,
+    /// Too few: a bend.
+    Bend,
+    /// No more and no fewer than chance has it.
+    Chance,
+}
+
+impl Pattern {
+    /// By the probabilities of as few runs or fewer and of as many or more: 5 % each.
+    pub fn of(at_most: f64, at_least: f64) -> Pattern {
+        if at_least < 0.05 {
+            Pattern::ByTurns
+        } else if at_most < 0.05 {
+            Pattern::Bend
+        } else {
+            Pattern::Chance
+        }
+    }
+}
+
 /// The tests for the residuals of `line`, sorted by x (at equal x in the order given), each over its own uncertainty when
 /// `weighted`.
 ///

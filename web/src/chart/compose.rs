@@ -124,21 +124,17 @@ pub(super) fn bands(analysis: &Analysis, window: &Window) -> Vec<BandEdge> {
     };
     let (unit_x, unit_y) = (unit_si(&axes.x), unit_si(&axes.y));
     let edge = |kind: BandKind, side: f64| {
-        let own = if kind == BandKind::Reading {
-            band.reading_sd
-        } else {
-            0.0
+        let half = |x: f64| match kind {
+            BandKind::Line => band.half_width(x),
+            BandKind::Reading => band.half_width_of_reading(x),
         };
         let place = |piece: usize| {
             let share = piece as f64 / BAND_PIECES as f64;
             let x = window.left + share * (window.right - window.left);
-            let across = (x * unit_x - band.middle_x) * band.gradient_standard_error;
-            let height = band.height_standard_error;
-            let half =
-                band.coverage_factor * (height * height + across * across + own * own).sqrt();
+            let x_si = x * unit_x;
             (
                 x,
-                (line.gradient * x * unit_x + line.intercept + side * half) / unit_y,
+                (line.gradient * x_si + line.intercept + side * half(x_si)) / unit_y,
             )
         };
         let mut pieces: Vec<BandEdge> = Vec::new();

@@ -3,8 +3,11 @@
 //!
 //! Start at [`of_result`] and [`of_line`]. Each opens with one sentence that says what it is for.
 
+use yokeline_core::field::monte_carlo::settled_decimals;
 use yokeline_core::job::Job;
 use yokeline_core::job::output::{Analysis, EffectiveLength, Family, MonteCarlo};
+use yokeline_core::line::Scatter;
+use yokeline_core::line::residual_tests::Pattern;
 
 use super::algebra::{Entry, entry, shares, tesla};
 use super::words::{
@@ -125,12 +128,12 @@ fn drift(analysis: &Analysis) -> Option<Entry> {
 fn chi_squared(job: &Job, analysis: &Analysis) -> Option<Entry> {
     let line = analysis.best_line.as_ref()?;
     let (chi_squared, probability) = (line.chi_squared?, line.chi_squared_probability?);
-    let verdict = if probability < 0.01 {
-        "The points scatter more than their stated uncertainties allow: these are too small, or the line is not straight."
-    } else if probability > 0.99 {
-        "The points scatter less than stated: the uncertainties may be too large."
-    } else {
-        "The scatter is what the stated uncertainties lead one to expect."
+    let verdict = match Scatter::of(probability) {
+        Scatter::More => {
+            "The points scatter more than their stated uncertainties allow: these are too small, or the line is not straight."
+        }
+        Scatter::Less => "The points scatter less than stated: the uncertainties may be too large.",
+        Scatter::AsStated => "The scatter is what the stated uncertainties lead one to expect.",
     };
     let mut lines = vec![
         format!(
@@ -181,16 +184,16 @@ fn patterns(analysis: &Analysis) -> Option<Entry> {
                 percent(at_most)
             ));
             let at_least = tests.runs_at_least.unwrap_or(1.0);
-            if at_least < 0.05 {
-                lines.push(format!(
-                    "As many as that or more has a probability of {}: the readings go up and down by turns.",
-                    percent(at_least)
-                ));
-                "up and down by turns".to_owned()
-            } else if at_most < 0.05 {
-                "a pattern, look at the residuals".to_owned()
-            } else {
-                "no pattern".to_owned()
+            match Pattern::of(at_most, at_least) {
+                Pattern::ByTurns => {
+                    lines.push(format!(
+                        "As many as that or more has a probability of {}: the readings go up and down by turns.",
+                        percent(at_least)
+                    ));
+                    "up and down by turns".to_owned()
+                }
+                Pattern::Bend => "a pattern, look at the residuals".to_owned(),
+                Pattern::Chance => "no pattern".to_owned(),
             }
         }
         _ => "too few to say".to_owned(),
@@ -212,17 +215,9 @@ fn band(analysis: &Analysis) -> Option<Entry> {
     let used = analysis.points.iter().filter(|point| !point.excluded);
     let high = used.map(|point| point.x).fold(f64::NEG_INFINITY, f64::max);
     let in_y = |si: f64| si / unit_si(y_axis);
-    let at = |x: f64| {
-        let across = (x - band.middle_x) * band.gradient_standard_error;
-        let square = band.height_standard_error * band.height_standard_error + across * across;
-        let half = |more: f64| band.coverage_factor * (square + more * more).sqrt();
-        (
-            line.gradient * x + line.intercept,
-            half(0.0),
-            half(band.reading_sd),
-        )
-    };
-    let (y, of_line, of_reading) = at(high);
+    let y = line.gradient * high + line.intercept;
+    let of_line = band.half_width(high);
+    let of_reading = band.half_width_of_reading(high);
     let place = with_unit(
         &decimals(high / unit_si(x_axis), x_axis.decimals),
         &x_axis.unit,
@@ -365,11 +360,7 @@ pub fn simulation_lines(analysis: &Analysis, outcome: &MonteCarlo) -> Vec<String
     let per = if unit == "mT" { 1e-3 } else { 1.0 };
     let [low, high] = outcome.interval;
     let error = outcome.interval_error[0].max(outcome.interval_error[1]);
-    // As many places as the seeds agree on.
-    let places = (0..6)
-        .take_while(|places| error / per < 0.5 / 10_f64.powi(*places))
-        .last()
-        .unwrap_or(0);
+    let places = settled_decimals(error / per);
     let told = |value: f64| decimals(value / per, places);
     let mut lines = vec![format!(
         "In 95 of 100 simulated practicals B lies between {} and {} {unit}; another seed would move these ends by about {}.",

@@ -2,12 +2,13 @@
 //! several series together, effective length, simulation.
 
 use crate::field::effective_length::{EffectiveLength, product_from_balance};
-use crate::field::monte_carlo::Outcome;
+use crate::field::monte_carlo::{Outcome, settled_decimals};
 use crate::field::{Budget, FluxDensity};
 use crate::figures::round::{Digits, percent, to_decimals, typeset, with_uncertainty};
-use crate::line::Fitted;
 use crate::line::band::Band;
 use crate::line::joint::Joint;
+use crate::line::residual_tests::Pattern;
+use crate::line::{Fitted, Scatter};
 use crate::readings::{Family, Order};
 use crate::sheet::algebra::{Term, measure, with_unit};
 use crate::sheet::scale::{Scale, flux_beside, flux_term, is_small, number};
@@ -25,12 +26,12 @@ fn chance(probability: f64) -> String {
 /// Whether the scatter is what the stated uncertainties lead one to expect; `None` for the fits that use none.
 pub(in crate::sheet) fn chi_squared(given: &Given, best: &Fitted) -> Option<String> {
     let (chi_squared, probability) = (best.chi_squared?, best.chi_squared_probability()?);
-    let verdict = if probability < 0.01 {
-        "the points scatter more than their stated uncertainties allow: these are too small, or the line is not straight"
-    } else if probability > 0.99 {
-        "the points scatter less than stated: the uncertainties may be too large"
-    } else {
-        "the scatter is what the stated uncertainties lead one to expect"
+    let verdict = match Scatter::of(probability) {
+        Scatter::More => {
+            "the points scatter more than their stated uncertainties allow: these are too small, or the line is not straight"
+        }
+        Scatter::Less => "the points scatter less than stated: the uncertainties may be too large",
+        Scatter::AsStated => "the scatter is what the stated uncertainties lead one to expect",
     };
     let scaled = best.rescaled().and_then(|line| line.gradient_error);
     let other = match scaled.filter(|_| !given.relative) {
@@ -53,20 +54,18 @@ pub(in crate::sheet) fn chi_squared(given: &Given, best: &Fitted) -> Option<Stri
 pub(in crate::sheet) fn patterns(found: &Found) -> Option<String> {
     let tests = found.residual_tests?;
     let runs = tests.runs.filter(|runs| runs.above + runs.below >= 5)?;
-    let (how_many, probability, verdict) = if runs.at_least < 0.05 {
-        (
+    let (how_many, probability, verdict) = match Pattern::of(runs.at_most, runs.at_least) {
+        Pattern::ByTurns => (
             "many or more",
             runs.at_least,
             "that is many, as where readings go up and down by turns",
-        )
-    } else if runs.at_most < 0.05 {
-        (
+        ),
+        Pattern::Bend => (
             "few or fewer",
             runs.at_most,
             "that is few, as along a bend: look at the residuals",
-        )
-    } else {
-        ("few or fewer", runs.at_most, "that shows no pattern")
+        ),
+        Pattern::Chance => ("few or fewer", runs.at_most, "that shows no pattern"),
     };
     Some(format!(
         "From left to right {} points lie above and {} below the line, in {} runs of one side; so {how_many} come up by \
@@ -296,10 +295,7 @@ pub(in crate::sheet) fn monte_carlo(
         ("T", 1.0)
     };
     let error = outcome.numerical_error.interval[0].max(outcome.numerical_error.interval[1]);
-    let places = (0..6)
-        .take_while(|places| error / per < 0.5 * libm::exp10(-f64::from(*places)))
-        .last()
-        .unwrap_or(0);
+    let places = settled_decimals(error / per);
     let [low, high] = outcome.interval.map(|end| to_decimals(end / per, places));
     let wider =
         100.0 * ((outcome.interval[1] - outcome.interval[0]) / (2.0 * budget.expanded()) - 1.0);
