@@ -1,6 +1,6 @@
 //! A typed answer: its number with its figures, and its unit taken apart.
 
-use crate::figures::{DecimalMark, Figure, Unit};
+use crate::figures::{DecimalMark, Figure, Quantity, Unit};
 
 /// Longer texts than this are no answer.
 const LONGEST: usize = 80;
@@ -49,6 +49,11 @@ impl Claim {
                 }),
             }
         })
+    }
+
+    /// Its unit, if it is one of that quantity.
+    pub fn unit_of(&self, quantity: Quantity) -> Option<Unit> {
+        Unit::parse(&self.unit).filter(|unit| unit.quantity() == quantity)
     }
 
     /// Half a unit in the last place written.

@@ -93,9 +93,7 @@ pub fn class(working: &Working, text: &str) -> Class {
             holds,
             unit: unit_in(heading),
         });
-        class
-            .columns
-            .push((heading.clone(), holds.name().to_owned()));
+        class.columns.push((heading.clone(), holds.name()));
     }
     // Without a heading that says so the first column is the name.
     if !columns.iter().any(|c| c.holds == Holds::Name)
@@ -103,7 +101,7 @@ pub fn class(working: &Working, text: &str) -> Class {
         && first.holds == Holds::Nothing
     {
         first.holds = Holds::Name;
-        shown.1 = Holds::Name.name().to_owned();
+        shown.1 = Holds::Name.name();
     }
     let stages = columns
         .iter()
@@ -144,7 +142,7 @@ pub fn class(working: &Working, text: &str) -> Class {
             } else {
                 typed.to_owned()
             };
-            *answers.of(stage) = answer;
+            *answers.at_mut(stage) = answer;
         }
         if answers == Answers::default() {
             continue;
@@ -199,16 +197,12 @@ enum Holds {
 }
 
 impl Holds {
-    fn name(self) -> &'static str {
+    fn name(self) -> String {
         match self {
-            Holds::Name => "name",
-            Holds::Stage(Stage::Gradient) => "gradient",
-            Holds::Stage(Stage::Intercept) => "intercept",
-            Holds::Stage(Stage::FluxDensity) => "flux density",
-            Holds::Stage(Stage::Uncertainty) => "uncertainty",
-            Holds::Stage(Stage::PercentageDifference) => "percentage difference",
-            Holds::Unit => "unit",
-            Holds::Nothing => "not used",
+            Holds::Name => "name".to_owned(),
+            Holds::Stage(stage) => stage.name().replace('_', " "),
+            Holds::Unit => "unit".to_owned(),
+            Holds::Nothing => "not used".to_owned(),
         }
     }
 }
@@ -279,18 +273,6 @@ fn unit_in(heading: &str) -> String {
             (last != heading.trim()).then(|| Unit::parse(last).map(|_| last.to_owned()))?
         })
         .unwrap_or_default()
-}
-
-impl Answers {
-    fn of(&mut self, stage: Stage) -> &mut String {
-        match stage {
-            Stage::Gradient => &mut self.gradient,
-            Stage::Intercept => &mut self.intercept,
-            Stage::FluxDensity => &mut self.flux_density,
-            Stage::Uncertainty => &mut self.uncertainty,
-            Stage::PercentageDifference => &mut self.percentage_difference,
-        }
-    }
 }
 
 /// How many students made each slip, counting the likeliest explanation of each answer.

@@ -54,6 +54,57 @@ pub enum Stage {
     PercentageDifference,
 }
 
+impl Stage {
+    /// All of them, in the order of the working.
+    pub const ALL: [Stage; 5] = [
+        Stage::Gradient,
+        Stage::Intercept,
+        Stage::FluxDensity,
+        Stage::Uncertainty,
+        Stage::PercentageDifference,
+    ];
+
+    /// The name of its field in [`Answers`], as in JSON.
+    pub fn name(self) -> &'static str {
+        match self {
+            Stage::Gradient => "gradient",
+            Stage::Intercept => "intercept",
+            Stage::FluxDensity => "flux_density",
+            Stage::Uncertainty => "uncertainty",
+            Stage::PercentageDifference => "percentage_difference",
+        }
+    }
+
+    /// The stage of that name.
+    pub fn named(name: &str) -> Option<Stage> {
+        Stage::ALL.into_iter().find(|stage| stage.name() == name)
+    }
+}
+
+impl Answers {
+    /// The answer at a stage; empty for none.
+    pub fn at(&self, stage: Stage) -> &str {
+        match stage {
+            Stage::Gradient => &self.gradient,
+            Stage::Intercept => &self.intercept,
+            Stage::FluxDensity => &self.flux_density,
+            Stage::Uncertainty => &self.uncertainty,
+            Stage::PercentageDifference => &self.percentage_difference,
+        }
+    }
+
+    /// The same, to be written.
+    pub fn at_mut(&mut self, stage: Stage) -> &mut String {
+        match stage {
+            Stage::Gradient => &mut self.gradient,
+            Stage::Intercept => &mut self.intercept,
+            Stage::FluxDensity => &mut self.flux_density,
+            Stage::Uncertainty => &mut self.uncertainty,
+            Stage::PercentageDifference => &mut self.percentage_difference,
+        }
+    }
+}
+
 /// What is to be said of one answer.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
@@ -74,6 +125,13 @@ pub enum Verdict {
     Unread,
     /// There is nothing to compare it with.
     NotChecked,
+}
+
+impl Verdict {
+    /// Right, if perhaps to other figures than the data allow.
+    pub fn is_right(self) -> bool {
+        matches!(self, Verdict::Right | Verdict::Figures)
+    }
 }
 
 /// One answer judged.

@@ -14,17 +14,11 @@ const RIGHT_WITHIN: f64 = 0.02;
 
 /// Judges every stage that was answered.
 pub fn judge(working: &Working, answers: &Answers) -> Vec<Judged> {
-    let asked = [
-        (Stage::Gradient, &answers.gradient),
-        (Stage::Intercept, &answers.intercept),
-        (Stage::FluxDensity, &answers.flux_density),
-        (Stage::Uncertainty, &answers.uncertainty),
-        (Stage::PercentageDifference, &answers.percentage_difference),
-    ];
     let facts = Facts::of(working);
     let mut own = Own::default();
     let mut judged = Vec::new();
-    for (stage, text) in asked {
+    for stage in Stage::ALL {
+        let text = answers.at(stage);
         if text.trim().is_empty() {
             continue;
         }
@@ -85,6 +79,16 @@ pub(super) fn rounding(claim: &Claim) -> f64 {
 pub(super) fn meets(claimed: f64, right: f64, half_place: f64, within: f64) -> bool {
     let off = (claimed.abs() - right.abs()).abs();
     off <= half_place * (1.0 + 1e-9) || off <= within * right.abs()
+}
+
+/// T or mT, whichever brings a number without a unit closer to the right value: then the number is judged, and the unit
+/// missed.
+pub(super) fn unit_that_fits(size: f64, right_t: f64) -> Unit {
+    let off = |unit: &Unit| libm::log((unit.to_si(size) / right_t).max(1e-300)).abs();
+    let both = [Unit::TESLA, Unit::MILLITESLA];
+    both.into_iter()
+        .min_by(|a, b| off(a).total_cmp(&off(b)))
+        .unwrap_or(Unit::TESLA)
 }
 
 fn gradient(facts: &Facts, claim: &Claim, own: &mut Own) -> Judged {
@@ -182,7 +186,7 @@ fn intercept(facts: &Facts, claim: &Claim) -> Judged {
     let Some(unit) = readings.y_unit else {
         return bare(Stage::Intercept, Verdict::NotChecked, words::no_line());
     };
-    let typed = Unit::parse(&claim.unit).filter(|u| u.quantity() == unit.quantity());
+    let typed = claim.unit_of(unit.quantity());
     let right = facts.fitted.line.intercept;
     let error = facts.fitted.intercept_error.unwrap_or(0.0);
     // What a line drawn by eye may miss.
@@ -217,18 +221,10 @@ fn flux_density(facts: &Facts, claim: &Claim, own: &mut Own) -> Judged {
         return bare(Stage::FluxDensity, Verdict::NotChecked, words::no_flux());
     };
     let right = flux.tesla.abs();
-    let typed = Unit::parse(&claim.unit).filter(|u| u.quantity() == Quantity::FluxDensity);
+    let typed = claim.unit_of(Quantity::FluxDensity);
     let size = claim.figure.value.abs();
     let half_bare = claim.half_place();
-    // Without a unit the one that fits is taken: the number is judged, and the unit missed.
-    let fits = |unit: &Unit| unit.to_si(size) / right;
-    let unit = typed.unwrap_or_else(|| {
-        let both = [Unit::TESLA, Unit::MILLITESLA];
-        let off = |u: &Unit| libm::log(fits(u).max(1e-300)).abs();
-        both.into_iter()
-            .min_by(|a, b| off(a).total_cmp(&off(b)))
-            .unwrap_or(Unit::TESLA)
-    });
+    let unit = typed.unwrap_or_else(|| unit_that_fits(size, right));
     let (value, half) = (unit.to_si(size), unit.to_si(half_bare));
     own.flux_t = Some(value).filter(|v| *v > 0.0);
     let mut judged = Judged {

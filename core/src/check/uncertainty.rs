@@ -2,9 +2,9 @@
 
 use super::claim::Claim;
 use super::facts::Facts;
-use super::stages::{bare, meets, ratio};
+use super::stages::{bare, meets, ratio, unit_that_fits};
 use super::{Judged, Stage, Verdict, words};
-use crate::figures::{Quantity, Unit};
+use crate::figures::Quantity;
 
 /// A worst line drawn by eye gives an uncertainty that is right to so much only.
 const NEAR: f64 = 0.25;
@@ -37,20 +37,12 @@ pub fn judge(facts: &Facts, claim: &Claim, own_t: Option<f64>) -> Judged {
     let size = claim.figure.value.abs();
     // A percentage is of whatever B it belongs to: the right one gives it the right size.
     let b = flux.tesla.abs();
-    let typed = Unit::parse(&claim.unit).filter(|u| u.quantity() == Quantity::FluxDensity);
     let (scale, unit_known) = if claim.percent() {
         (b / 100.0, true)
     } else {
-        match typed {
-            Some(unit) => (unit.to_si(1.0), true),
-            // The unit that fits best, as for B itself.
-            None => {
-                let both = [1.0, 1e-3];
-                let off = |s: &f64| libm::log((size * s / first).max(1e-300)).abs();
-                let best = both.into_iter().min_by(|x, y| off(x).total_cmp(&off(y)));
-                (best.unwrap_or(1.0), false)
-            }
-        }
+        let typed = claim.unit_of(Quantity::FluxDensity);
+        let unit = typed.unwrap_or_else(|| unit_that_fits(size, first));
+        (unit.to_si(1.0), typed.is_some())
     };
     let (value, half) = (size * scale, claim.half_place() * scale);
     let mut judged = Judged {

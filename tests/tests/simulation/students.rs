@@ -210,15 +210,12 @@ fn right_answers_are_not_accused() {
         let gradient = by_eye(&facts, chance);
         let answers = written(&facts, chance, gradient, 1.0, 1.0, with_gradient);
         let judged = check(&working, &answers);
-        let accused = judged
-            .iter()
-            .find(|j| !matches!(j.verdict, Verdict::Right | Verdict::Figures))
-            .map(|j| {
-                format!(
-                    "{:?} {:?} {:?}: {answers:?}, right {}",
-                    j.stage, j.verdict, j.slips, j.right
-                )
-            });
+        let accused = judged.iter().find(|j| !j.verdict.is_right()).map(|j| {
+            format!(
+                "{:?} {:?} {:?}: {answers:?}, right {}",
+                j.stage, j.verdict, j.slips, j.right
+            )
+        });
         Some(accused)
     });
     let told: Vec<Option<String>> = told.into_iter().flatten().collect();

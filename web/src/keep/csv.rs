@@ -57,7 +57,7 @@ pub fn class(class: &Class) -> String {
     for student in &class.students {
         let mut cells = vec![student.row.to_string(), text(&student.name)];
         for (stage, _) in &stages {
-            cells.push(text(class_words::typed(student, *stage)));
+            cells.push(text(student.answers.at(*stage)));
             cells.push(text(&class_words::verdict(student, *stage)));
         }
         push_row(&mut csv, cells);

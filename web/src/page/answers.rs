@@ -2,7 +2,7 @@
 
 use wasm_bindgen::JsValue;
 use web_sys::{Document, Element, HtmlInputElement};
-use yokeline_core::check::Judged;
+use yokeline_core::check::{Judged, Stage};
 
 use super::elements::{Shown, add, find, set_value};
 use super::state::State;
@@ -10,7 +10,7 @@ use super::verdicts;
 
 /// The part of the page where an answer is checked.
 pub struct AnswersPart {
-    fields: Vec<(&'static str, HtmlInputElement)>,
+    fields: Vec<(Stage, HtmlInputElement)>,
     list: Element,
     shown: Vec<Judged>,
 }
@@ -19,8 +19,9 @@ impl AnswersPart {
     /// The part, in the document as it stands.
     pub fn find(document: &Document) -> Result<Self, JsValue> {
         let mut fields = Vec::new();
-        for name in verdicts::FIELDS {
-            fields.push((name, find(document, &format!("answer-{name}"))?));
+        for stage in Stage::ALL {
+            let id = format!("answer-{}", stage.name());
+            fields.push((stage, find(document, &id)?));
         }
         Ok(AnswersPart {
             fields,
@@ -31,8 +32,8 @@ impl AnswersPart {
 
     /// Shows what is typed and what is to be said of it.
     pub fn show(&mut self, document: &Document, state: &State) -> Shown {
-        for (name, field) in &self.fields {
-            set_value(field, verdicts::of(state.answers(), name));
+        for (stage, field) in &self.fields {
+            set_value(field, state.answers().at(*stage));
         }
         if state.judged() == self.shown {
             return Ok(());

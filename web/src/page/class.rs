@@ -68,13 +68,7 @@ impl ClassPart {
             let row = add(document, &self.body, "tr", "", "")?;
             add(document, &row, "th", "", &student.name)?.set_attribute("scope", "row")?;
             for (stage, _) in &stages {
-                add(
-                    document,
-                    &row,
-                    "td",
-                    "",
-                    class_words::typed(student, *stage),
-                )?;
+                add(document, &row, "td", "", student.answers.at(*stage))?;
                 add(
                     document,
                     &row,

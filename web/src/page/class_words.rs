@@ -4,38 +4,23 @@ use yokeline_core::check::class::{Class, Student};
 use yokeline_core::check::slips;
 use yokeline_core::check::{Judged, Stage, Verdict};
 
+use super::verdicts::heading;
 use super::words::{figures, rows, with_unit};
-
-/// The stages in the order of the columns, with their headings.
-pub const STAGES: [(Stage, &str); 5] = [
-    (Stage::Gradient, "Gradient"),
-    (Stage::Intercept, "Intercept"),
-    (Stage::FluxDensity, "B"),
-    (Stage::Uncertainty, "Uncertainty"),
-    (Stage::PercentageDifference, "Difference"),
-];
 
 /// More students than these are not drawn one by one.
 pub const MOST_DRAWN: usize = 150;
 
-/// The stages that anybody answered.
+/// The stages that anybody answered, in the order of the columns, with their headings.
 pub fn stages(class: &Class) -> Vec<(Stage, &'static str)> {
     let answered = |stage: Stage| {
         let mut all = class.students.iter().flat_map(|s| &s.judged);
         all.any(|j| j.stage == stage)
     };
-    STAGES.into_iter().filter(|s| answered(s.0)).collect()
-}
-
-/// What a student typed at a stage.
-pub fn typed(student: &Student, stage: Stage) -> &str {
-    match stage {
-        Stage::Gradient => &student.answers.gradient,
-        Stage::Intercept => &student.answers.intercept,
-        Stage::FluxDensity => &student.answers.flux_density,
-        Stage::Uncertainty => &student.answers.uncertainty,
-        Stage::PercentageDifference => &student.answers.percentage_difference,
-    }
+    Stage::ALL
+        .into_iter()
+        .filter(|stage| answered(*stage))
+        .map(|stage| (stage, heading(stage)))
+        .collect()
 }
 
 /// The verdict on a stage in a word or two, with a mark before it; empty for a stage that was not answered.
@@ -67,11 +52,7 @@ pub fn sum(class: &Class) -> Vec<String> {
     let mut lines = Vec::new();
     let students = class.students.len();
     if students > 0 {
-        let right = |s: &&Student| {
-            s.judged
-                .iter()
-                .all(|j| matches!(j.verdict, Verdict::Right | Verdict::Figures))
-        };
+        let right = |s: &&Student| s.judged.iter().all(|j| j.verdict.is_right());
         let all_right = class.students.iter().filter(right).count();
         lines.push(format!(
             "{students} checked; all that they wrote is right for {all_right}."
@@ -167,26 +148,13 @@ pub fn dots(class: &Class) -> Option<(Vec<Dot>, f64, f64)> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::page::verdicts::tests::working;
     use yokeline_core::check::class::class;
-    use yokeline_core::job::{Apparatus, Job, work};
-
-    fn checked(text: &str) -> Class {
-        let job = Job {
-            table:
-                "I / A\tm / g\n0.5\t0.08\n1.0\t0.17\n1.5\t0.25\n2.0\t0.33\n2.5\t0.42\n3.0\t0.50\n"
-                    .to_owned(),
-            apparatus: Apparatus {
-                length: "5.0 cm".to_owned(),
-                ..Apparatus::default()
-            },
-            ..Job::default()
-        };
-        class(&work(&job), text)
-    }
 
     #[test]
     fn a_class_is_summed_up() {
-        let class = checked(
+        let class = class(
+            &working(),
             "Name\tGradient (g/A)\tB / mT\nAsha\t0.167\t32.8\nBen\t0.167\t32800\nCy\t0.166\t32600\nDee\t\t33\n",
         );
         let stages = stages(&class);

@@ -6,6 +6,7 @@ use web_sys::{
     ClipboardEvent, Document, DragEvent, Element, Event, HtmlElement, HtmlInputElement,
     HtmlSelectElement, HtmlTextAreaElement, KeyboardEvent, PointerEvent, Window,
 };
+use yokeline_core::check::Stage;
 use yokeline_core::table::from_clipboard;
 
 use super::app::{self, send};
@@ -249,9 +250,10 @@ fn typed(event: Event) {
     let Ok(input) = element.dyn_into::<HtmlInputElement>() else {
         return;
     };
-    if let Some(name) = input.get_attribute("data-answer") {
+    let answer = input.get_attribute("data-answer");
+    if let Some(stage) = answer.and_then(|name| Stage::named(&name)) {
         let text = input.value();
-        send(Msg::SetAnswer { name, text });
+        send(Msg::SetAnswer { stage, text });
         return;
     }
     if let Some(field) = input

@@ -4,15 +4,15 @@
 //! undo is the job before. A change that cannot be made leaves the job as it was and says why in the status line.
 
 use yokeline_core::check::class::{Class, class};
-use yokeline_core::check::{Answers, Judged, check};
+use yokeline_core::check::{Answers, Judged, Stage, check};
 use yokeline_core::job::input::{ColumnChoice, Lie};
 use yokeline_core::job::output::MonteCarlo;
-use yokeline_core::job::{Analysis, Job, work};
+use yokeline_core::job::{Analysis, Job, Working, work};
 use yokeline_core::table::Plain;
 
 use super::choice::{Choice, Tick};
 use super::field::Field;
-use super::{edit, example, verdicts, words};
+use super::{edit, example, words};
 
 /// The longest table that is read, in bytes: 100,000 rows of four columns and then some.
 pub const LONGEST_TABLE: usize = 4_000_000;
@@ -28,6 +28,8 @@ const UNDO_BYTES: usize = 24_000_000;
 #[derive(Debug)]
 pub struct State {
     job: Job,
+    /// The working of the job: what answers are checked against.
+    working: Option<Working>,
     plain: Plain,
     analysis: Analysis,
     undo: Vec<Job>,
@@ -205,9 +207,9 @@ pub enum Msg {
     SetClass {
         text: String,
     },
-    /// An answer to be checked, by its name.
+    /// An answer to be checked.
     SetAnswer {
-        name: String,
+        stage: Stage,
         text: String,
     },
     /// The simulation of the job of that revision was asked for, or is there.
@@ -263,6 +265,7 @@ impl State {
     pub fn holding(job: Job) -> Self {
         let mut state = State {
             job,
+            working: None,
             plain: Plain::default(),
             analysis: Analysis::default(),
             undo: Vec::new(),
@@ -426,14 +429,27 @@ impl State {
     }
 
     fn derive(&mut self) {
+        // The old one goes first: two workings of a long table would need the memory of both.
+        self.working = None;
         let working = work(&self.job);
         self.plain = working.table.plain();
         self.analysis = working.analysis();
         self.point = self.point.filter(|&i| i < self.analysis.points.len());
         self.spoken_of.clear();
-        self.judged = check(&working, &self.answers);
-        self.class = class(&working, &self.class_text);
+        self.working = Some(working);
+        self.judge_answers();
+        self.judge_class();
         self.show_row(self.first_row);
+    }
+
+    fn judge_answers(&mut self) {
+        let judged = self.working.as_ref().map(|w| check(w, &self.answers));
+        self.judged = judged.unwrap_or_default();
+    }
+
+    fn judge_class(&mut self) {
+        let judged = self.working.as_ref().map(|w| class(w, &self.class_text));
+        self.class = judged.unwrap_or_default();
     }
 
     fn show_row(&mut self, row: usize) {
@@ -918,12 +934,12 @@ pub fn update(state: &mut State, msg: Msg) {
             state.spoken_of = rows;
         }
         Msg::SetClass { text } => {
-            state.class = class(&work(&state.job), &text);
             state.class_text = text;
+            state.judge_class();
         }
-        Msg::SetAnswer { name, text } => {
-            verdicts::put(&mut state.answers, &name, text);
-            state.judged = check(&work(&state.job), &state.answers);
+        Msg::SetAnswer { stage, text } => {
+            *state.answers.at_mut(stage) = text;
+            state.judge_answers();
         }
         Msg::ShowBand(band) => state.band = band,
         Msg::Point(point) => {

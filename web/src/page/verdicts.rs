@@ -1,39 +1,16 @@
 //! What is said of an answer that was checked: the verdict, a hint, and what one click more shows.
 
-use yokeline_core::check::{Answers, Judged, Stage, Verdict};
+use yokeline_core::check::{Judged, Stage, Verdict};
 
-/// The answers, by the names they have in the document.
-pub const FIELDS: [&str; 5] = [
-    "gradient",
-    "intercept",
-    "flux_density",
-    "uncertainty",
-    "percentage_difference",
-];
-
-/// What is typed in a field; empty for a name that is none.
-pub fn of<'a>(answers: &'a Answers, name: &str) -> &'a str {
-    match name {
-        "gradient" => &answers.gradient,
-        "intercept" => &answers.intercept,
-        "flux_density" => &answers.flux_density,
-        "uncertainty" => &answers.uncertainty,
-        "percentage_difference" => &answers.percentage_difference,
-        _ => "",
+/// The heading of a stage.
+pub fn heading(stage: Stage) -> &'static str {
+    match stage {
+        Stage::Gradient => "Gradient",
+        Stage::Intercept => "Intercept",
+        Stage::FluxDensity => "B",
+        Stage::Uncertainty => "Uncertainty",
+        Stage::PercentageDifference => "Difference",
     }
-}
-
-/// Puts what was typed in its place; nothing for a name that is none.
-pub fn put(answers: &mut Answers, name: &str, text: String) {
-    let field = match name {
-        "gradient" => &mut answers.gradient,
-        "intercept" => &mut answers.intercept,
-        "flux_density" => &mut answers.flux_density,
-        "uncertainty" => &mut answers.uncertainty,
-        "percentage_difference" => &mut answers.percentage_difference,
-        _ => return,
-    };
-    *field = text;
 }
 
 /// What is said of one answer.
@@ -57,13 +34,6 @@ pub struct Words {
 
 /// The words for one answer.
 pub fn words(judged: &Judged) -> Words {
-    let stage = match judged.stage {
-        Stage::Gradient => "Gradient",
-        Stage::Intercept => "Intercept",
-        Stage::FluxDensity => "B",
-        Stage::Uncertainty => "Uncertainty",
-        Stage::PercentageDifference => "Difference",
-    };
     let (sign, good, verdict) = match judged.verdict {
         Verdict::Right => ("✓", true, judged.text.as_str()),
         Verdict::Figures => ("✓", true, judged.text.as_str()),
@@ -91,7 +61,7 @@ pub fn words(judged: &Judged) -> Words {
     Words {
         sign,
         good,
-        stage,
+        stage: heading(judged.stage),
         verdict: verdict.to_owned(),
         hint: if good {
             String::new()
@@ -108,12 +78,13 @@ pub fn words(judged: &Judged) -> Words {
 }
 
 #[cfg(test)]
-mod tests {
+pub(super) mod tests {
     use super::*;
-    use yokeline_core::check::check;
-    use yokeline_core::job::{Apparatus, Job, work};
+    use yokeline_core::check::{Answers, check};
+    use yokeline_core::job::{Apparatus, Job, Working, work};
 
-    fn judged(name: &str, answer: &str) -> Words {
+    /// The working that the answers of these tests belong to: 32.6 mT.
+    pub fn working() -> Working {
         let job = Job {
             table:
                 "I / A\tm / g\n0.5\t0.08\n1.0\t0.17\n1.5\t0.25\n2.0\t0.33\n2.5\t0.42\n3.0\t0.50\n"
@@ -124,10 +95,15 @@ mod tests {
             },
             ..Job::default()
         };
+        work(&job)
+    }
+
+    fn judged(name: &str, answer: &str) -> Words {
+        let stage = Stage::named(name).expect("a stage");
         let mut answers = Answers::default();
-        put(&mut answers, name, answer.to_owned());
-        assert_eq!(of(&answers, name), answer);
-        words(&check(&work(&job), &answers)[0])
+        *answers.at_mut(stage) = answer.to_owned();
+        assert_eq!(answers.at(stage), answer);
+        words(&check(&working(), &answers)[0])
     }
 
     #[test]

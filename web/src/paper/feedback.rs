@@ -1,10 +1,10 @@
 //! A printed slip of feedback for each student of a class, to cut out.
 
-use maud::{DOCTYPE, PreEscaped, html as markup};
-use yokeline_core::check::Verdict;
+use maud::html as markup;
 use yokeline_core::check::class::Class;
+use yokeline_core::check::{Stage, Verdict};
 
-use super::html::{POLICY, STYLE};
+use super::html::document;
 
 /// One box a student, in the order of the table, on pages that need nothing else.
 pub fn feedback(title: &str, class: &Class) -> String {
@@ -13,33 +13,19 @@ pub fn feedback(title: &str, class: &Class) -> String {
     } else {
         title.trim()
     };
-    let document = markup! {
-        (DOCTYPE)
-        html lang="en-GB" {
-            head {
-                meta charset="utf-8";
-                meta http-equiv="Content-Security-Policy" content=(POLICY);
-                meta name="generator" content="Yokeline";
-                title { (title) }
-                style { (PreEscaped(STYLE)) }
-            }
-            body {
-                main {
-                    @for student in &class.students {
-                        section.slip {
-                            h2 { (student.name) }
-                            p { (title) }
-                            ul {
-                                @for judged in &student.judged {
-                                    li {
-                                        (stage(judged.stage)) ": "
-                                        @match judged.verdict {
-                                            Verdict::Slip | Verdict::Unexplained => { "not right. " (judged.hint) }
-                                            Verdict::Unit => { "the number is right, the unit is not. " }
-                                            _ => { (judged.text) }
-                                        }
-                                    }
-                                }
+    let slips = markup! {
+        @for student in &class.students {
+            section.slip {
+                h2 { (student.name) }
+                p { (title) }
+                ul {
+                    @for judged in &student.judged {
+                        li {
+                            (stage(judged.stage)) ": "
+                            @match judged.verdict {
+                                Verdict::Slip | Verdict::Unexplained => { "not right. " (judged.hint) }
+                                Verdict::Unit => { "the number is right, the unit is not. " }
+                                _ => { (judged.text) }
                             }
                         }
                     }
@@ -47,11 +33,11 @@ pub fn feedback(title: &str, class: &Class) -> String {
             }
         }
     };
-    document.into_string()
+    document(title, None, &slips)
 }
 
-fn stage(stage: yokeline_core::check::Stage) -> &'static str {
-    use yokeline_core::check::Stage;
+/// A stage by name, longer than a heading of a column may be.
+fn stage(stage: Stage) -> &'static str {
     match stage {
         Stage::Gradient => "Gradient",
         Stage::Intercept => "Intercept",

@@ -9,15 +9,32 @@ use super::quantity::kept_together;
 use super::{grid, math};
 
 /// Forbids everything that a sheet does not need, scripts first of all, should anything ever slip past the escaping.
-pub(super) const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'";
+const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'";
 
-pub(super) const STYLE: &str = include_str!("paper.css");
+const STYLE: &str = include_str!("paper.css");
 
 /// The sheet as a self-contained HTML document.
 ///
 /// `graph_svg` is an SVG element whose text is already escaped, as the chart gives it; it is put in as it stands, and
 /// left out of a blank sheet.
 pub fn html(sheet: &Sheet, graph_svg: &str) -> String {
+    let content = markup! {
+        h1 { (sheet.title) }
+        @if !sheet.fill_in.is_empty() {
+            div.fill {
+                @for label in &sheet.fill_in { span { (label) i {} } }
+            }
+        }
+        @for (index, section) in sheet.sections.iter().enumerate() {
+            (part(index + 1, section, sheet.show, graph_svg))
+        }
+    };
+    let class = (sheet.show == Show::Answers).then_some("answers");
+    document(&sheet.title, class, &content)
+}
+
+/// A whole document that needs nothing else, with its content below `main`.
+pub(super) fn document(title: &str, class: Option<&str>, content: &Markup) -> String {
     let document = markup! {
         (DOCTYPE)
         html lang="en-GB" {
@@ -26,21 +43,11 @@ pub fn html(sheet: &Sheet, graph_svg: &str) -> String {
                 meta http-equiv="Content-Security-Policy" content=(POLICY);
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 meta name="generator" content="Yokeline";
-                title { (sheet.title) }
+                title { (title) }
                 style { (PreEscaped(STYLE)) }
             }
-            body class=[(sheet.show == Show::Answers).then_some("answers")] {
-                main {
-                    h1 { (sheet.title) }
-                    @if !sheet.fill_in.is_empty() {
-                        div.fill {
-                            @for label in &sheet.fill_in { span { (label) i {} } }
-                        }
-                    }
-                    @for (index, section) in sheet.sections.iter().enumerate() {
-                        (part(index + 1, section, sheet.show, graph_svg))
-                    }
-                }
+            body class=[class] {
+                main { (content) }
             }
         }
     };
