@@ -1,7 +1,7 @@
 //! A class's answers in a pasted table: any order of columns, units anywhere, and all the mess that comes with it.
 
 use yokeline_core::check::Verdict;
-use yokeline_core::check::class::{Class, class};
+use yokeline_core::check::class::{Class, Student, class};
 use yokeline_core::job::{Apparatus, Job, Probe, Working, work};
 use yokeline_web::keep::csv;
 use yokeline_web::paper::feedback::feedback;
@@ -118,6 +118,21 @@ fn the_values_of_a_class_are_taken_together() {
     assert!((together.standard_uncertainty.unwrap() - 0.001 / 2_f64.sqrt()).abs() < 1e-12);
     assert_eq!(together.agree, Some(true));
     assert_eq!(class.slips[0].1, 1);
+}
+
+/// A number in a unit of something else is no flux density, and an uncertainty in one is none.
+#[test]
+fn only_flux_densities_are_taken_together() {
+    let text = "Name\tB\tUncertainty\nA\t32.0 mT\t1.0 g\nB\t32.7 N\t1.0 mT\nC\t33.0 mT\t3 %\n";
+    let values = |of: fn(&Student) -> Option<f64>| checked(text).students.iter().map(of).collect();
+    let flux_densities: Vec<Option<f64>> = values(|s| s.flux_density);
+    let near = |value: Option<f64>, expected: f64| (value.unwrap() - expected).abs() < 1e-12;
+    assert!(near(flux_densities[0], 0.032) && near(flux_densities[2], 0.033));
+    assert_eq!(flux_densities[1], None);
+    let uncertainties: Vec<Option<f64>> = values(|s| s.uncertainty);
+    assert_eq!(uncertainties[0], None);
+    assert!(near(uncertainties[1], 0.001) && near(uncertainties[2], 0.00099));
+    assert_eq!(checked(text).together.unwrap().count, 2);
 }
 
 /// A year group: every row is checked, and the commonest slip is counted.

@@ -5,8 +5,9 @@
 
 use serde::Serialize;
 
+use super::claim::Claim;
 use super::{Answers, Judged, Stage, Verdict, check};
-use crate::figures::Unit;
+use crate::figures::{Quantity, Unit};
 use crate::job::Working;
 use crate::table;
 
@@ -164,16 +165,19 @@ pub fn class(working: &Working, text: &str) -> Class {
 
 fn student(working: &Working, row: usize, name: String, answers: Answers) -> Student {
     let judged = check(working, &answers);
-    let read = |text: &str| {
-        let claim = super::claim::Claim::read(text)?;
-        Unit::parse(&claim.unit).map(|u| u.to_si(claim.figure.value).abs())
+    let tesla = |claim: &Claim| {
+        let unit = claim.unit_of(Quantity::FluxDensity)?;
+        Some(unit.to_si(claim.figure.value).abs())
     };
-    let flux_density = read(&answers.flux_density).filter(|b| *b > 0.0);
-    let uncertainty = super::claim::Claim::read(&answers.uncertainty).and_then(|claim| {
+    let flux_density = Claim::read(&answers.flux_density)
+        .as_ref()
+        .and_then(tesla)
+        .filter(|b| *b > 0.0);
+    let uncertainty = Claim::read(&answers.uncertainty).and_then(|claim| {
         if claim.percent() {
             Some(flux_density? * claim.figure.value.abs() / 100.0)
         } else {
-            Unit::parse(&claim.unit).map(|u| u.to_si(claim.figure.value).abs())
+            tesla(&claim)
         }
     });
     Student {
