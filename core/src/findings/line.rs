@@ -90,7 +90,8 @@ pub fn bend(family: &FamilySeen) -> Option<Finding> {
     for d in data {
         scale = scale.max((d.x - fitted.mean_x).abs());
     }
-    let at = |d: &Datum| (d.x - fitted.mean_x) / scale;
+    let per_scale = 1.0 / scale;
+    let at = |d: &Datum| (d.x - fitted.mean_x) * per_scale;
     let (mut x_1, mut x_2, mut x_3) = (0.0, 0.0, 0.0);
     for d in data {
         let x = at(d);
@@ -123,10 +124,12 @@ pub fn bend(family: &FamilySeen) -> Option<Finding> {
     };
     let p_value = student::two_sided_tail(t, dof);
     // Residuals made by rounding alone can follow a curve; they are no larger than a step of the balance.
-    let rounding = family.points.iter().map(|p| p.bar_y).fold(0.0, f64::max);
-    let seen =
-        coefficient.abs() > rounding || family.points.iter().any(|p| p.basis != Basis::Resolution);
-    (p_value < BEND_LEVEL && seen).then(|| {
+    let seen = || {
+        let rounding = data.iter().map(|d| d.bar_y).fold(0.0, f64::max);
+        let by_steps = |basis: Basis| basis == Basis::Resolution;
+        coefficient.abs() > rounding || !family.points.iter().all(|p| by_steps(p.basis))
+    };
+    (p_value < BEND_LEVEL && seen()).then(|| {
         Finding::new(
             Kind::Bend {
                 steeper: coefficient * fitted.line.gradient > 0.0,
@@ -153,7 +156,9 @@ pub fn step(family: &FamilySeen) -> Option<Finding> {
     let s_xx = fitted.spread_of_x(data);
     let (count, dof) = (n as f64, (fitted.degrees_of_freedom - 1) as f64);
     let (mut of_x, mut of_residual) = (0.0, 0.0);
-    let mut largest: Option<(usize, f64, f64)> = None;
+    // What the jump after row k takes off the squares, as large as t is: with where it stands, its own slope and size.
+    let mut largest: Option<(f64, usize, f64, f64)> = None;
+    let (of_mean, of_spread) = (1.0 / count, 1.0 / s_xx);
     for (k, d) in data.iter().enumerate().take(n - 2) {
         of_x += d.x - fitted.mean_x;
         of_residual += d.y - fitted.line.at(d.x);
@@ -162,19 +167,20 @@ pub fn step(family: &FamilySeen) -> Option<Finding> {
         }
         // The indicator of the rows after k, less its own straight line in x, and its product with the residuals.
         let after = count - (k + 1) as f64;
-        let own_slope = -of_x / s_xx;
-        let size = after - after * after / count - of_x * of_x / s_xx;
+        let size = after - after * after * of_mean - of_x * of_x * of_spread;
         if size <= 1e-9 {
             continue;
         }
-        let height = -of_residual / size;
-        let left = (total - height * height * size).max(0.0);
-        let t = height / (left / dof / size).sqrt().max(f64::MIN_POSITIVE);
-        if largest.is_none_or(|(_, known, _)| t.abs() > known.abs()) {
-            largest = Some((k, t, fitted.line.gradient - height * own_slope));
+        let taken = of_residual * of_residual / size;
+        if largest.is_none_or(|(known, ..)| taken > known) {
+            largest = Some((taken, k, of_x, of_residual / size));
         }
     }
-    let (k, t, gradient) = largest?;
+    let (taken, k, of_x, height) = largest?;
+    let left = (total - taken).max(0.0);
+    // Against the height's own error, √(left / dof / size), where taken is height² size.
+    let t = (taken * dof / left.max(f64::MIN_POSITIVE)).sqrt();
+    let gradient = fitted.line.gradient - height * of_x * of_spread;
     let p_value = (dof * student::two_sided_tail(t, dof)).min(1.0);
     let bar = data[k].bar_y.max(data[k + 1].bar_y);
     let jump = (data[k + 1].y - data[k].y - gradient * (data[k + 1].x - data[k].x)).abs();
@@ -185,7 +191,7 @@ pub fn step(family: &FamilySeen) -> Option<Finding> {
                 ratio: gradient / fitted.line.gradient,
             },
             super::rows_of(family.points[k..=k + 1].iter()),
-            Some(t.abs()),
+            Some(t),
             Some(p_value),
         )
     })
@@ -244,11 +250,8 @@ pub fn is_too_perfect(fitted: &Fitted, step: f64) -> bool {
 /// A line that is better than the instrument can show.
 pub fn too_perfect(family: &FamilySeen) -> Option<Finding> {
     let fitted = family.fitted?;
-    let step = family
-        .points
-        .iter()
-        .map(|p| p.bar_y)
-        .fold(f64::INFINITY, f64::min);
+    let bars = family.data.iter().map(|d| d.bar_y);
+    let step = bars.fold(f64::INFINITY, f64::min);
     (step.is_finite() && fitted.line.gradient != 0.0 && is_too_perfect(fitted, step)).then(|| {
         Finding::new(
             Kind::TooPerfect,

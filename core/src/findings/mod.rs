@@ -224,7 +224,7 @@ pub struct FamilySeen<'a> {
     pub points: &'a [Point],
     /// The same as the lines see them.
     pub data: &'a [Datum],
-    /// Its least-squares line, if there is one.
+    /// Its line with a free intercept, if there is one.
     pub fitted: Option<&'a Fitted>,
     /// When no line meets every bar: the rows without which one would, and the smallest common half-width that would
     /// do, SI.
@@ -263,26 +263,33 @@ pub struct Seen<'a> {
 
 /// Everything found, most telling first.
 pub fn look(seen: &Seen) -> Vec<Finding> {
-    let mut found = Vec::new();
-    for family in seen.families {
-        found.push(of_family(family, seen));
-    }
-    let mut found = told_once(found, seen);
+    let by_current: Vec<Vec<&Point>> = seen.families.iter().map(by_current).collect();
+    let families = seen.families.iter().zip(&by_current);
+    let found = families.map(|(family, by_current)| of_family(family, by_current, seen));
+    let mut found = told_once(found.collect(), seen);
     found.extend(families::disagree(seen));
     found.extend(families::large_field(seen));
     found.extend(families::force_is_not_mass_times_g(seen));
-    found.extend(repeats::far_off(seen));
+    found.extend(repeats::far_off(seen, &by_current));
     found
 }
 
-fn of_family(family: &FamilySeen, seen: &Seen) -> Vec<Finding> {
+/// The points of a family by their x, equal ones in row order.
+fn by_current<'a>(family: &FamilySeen<'a>) -> Vec<&'a Point> {
+    let mut sorted: Vec<&Point> = family.points.iter().collect();
+    // A stable sort: the points stand in row order.
+    sorted.sort_by(|a, b| a.x.total_cmp(&b.x));
+    sorted
+}
+
+fn of_family(family: &FamilySeen, by_current: &[&Point], seen: &Seen) -> Vec<Finding> {
     if let Some(finding) = spread::no_change(family) {
         return vec![finding];
     }
     let mut found = Vec::new();
     let stuck = spread::stuck_at_zero(family);
     let signs = signs::lost(family);
-    let same = signs::same_current(family, seen.readings);
+    let same = signs::same_current(family, by_current, seen.readings);
     // With a sign lost or a current typed twice, what the line says of outliers and bends is an echo of it.
     let echo = signs.is_some() || same.is_some();
     found.extend(signs);

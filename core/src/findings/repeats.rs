@@ -13,7 +13,9 @@ pub const EQUAL_LEVEL: f64 = 0.001;
 
 /// Grubbs' test over the repeats of all currents together, in columns of repeats or in rows with the same current: each
 /// reading against its own fellows, with the scatter of all.
-pub fn far_off(seen: &Seen) -> Option<Finding> {
+///
+/// `by_current` holds the points of each family by their x.
+pub fn far_off(seen: &Seen, by_current: &[Vec<&Point>]) -> Option<Finding> {
     let readings = seen.readings;
     let mut repeats = Repeats::default();
     let counts = |row: usize| seen.families.iter().any(|family| family.has_row(row));
@@ -23,12 +25,11 @@ pub fn far_off(seen: &Seen) -> Option<Finding> {
         }
     }
     if readings.repeats.is_empty() {
-        for family in seen.families {
-            let mut sorted: Vec<&Point> = family.points.iter().collect();
-            sorted.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.row.cmp(&b.row)));
-            let by_current = sorted.chunk_by(|a, b| a.x == b.x);
-            for set in by_current.filter(|set| set.len() > 1) {
-                repeats.add(set.iter().map(|p| (p.row, p.y)));
+        for sorted in by_current {
+            for set in sorted.chunk_by(|a, b| a.x == b.x) {
+                if set.len() > 1 {
+                    repeats.add(set.iter().map(|p| (p.row, p.y)));
+                }
             }
         }
     }

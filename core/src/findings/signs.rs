@@ -54,32 +54,37 @@ pub fn lost(family: &FamilySeen) -> Option<Finding> {
 
 /// The same current twice with readings that differ by more than five steps of the balance, by more than half of what one
 /// ordinary step of the current changes, and by more than six times the scatter of all other readings about their line.
-pub fn same_current(family: &FamilySeen, readings: &Readings) -> Option<Finding> {
-    let mut sorted: Vec<&Point> = family.points.iter().collect();
-    sorted.sort_unstable_by(|a, b| a.x.total_cmp(&b.x).then(a.row.cmp(&b.row)));
+///
+/// `sorted` holds the points of the family by their x.
+pub fn same_current(
+    family: &FamilySeen,
+    sorted: &[&Point],
+    readings: &Readings,
+) -> Option<Finding> {
     let step = readings.resolution.unwrap_or(0.0);
-    let mut steps: Vec<f64> = sorted
-        .windows(2)
-        .map(|w| w[1].x - w[0].x)
-        .filter(|d| *d > 0.0)
+    // In a table of thousands of rows hardly a current has readings so far apart: what the others ask comes after.
+    let apart: Vec<(&[&Point], f64, f64)> = sorted
+        .chunk_by(|a, b| a.x == b.x)
+        .filter(|group| group.len() > 1)
+        .map(|group| {
+            let low = group.iter().map(|p| p.y).fold(f64::INFINITY, f64::min);
+            let high = group.iter().map(|p| p.y).fold(f64::NEG_INFINITY, f64::max);
+            (group, low, high)
+        })
+        .filter(|(_, low, high)| high - low > 5.0 * step)
         .collect();
-    if steps.is_empty() {
+    if apart.is_empty() {
         return None;
     }
-    let middle = steps.len() / 2;
-    let ordinary = *steps.select_nth_unstable_by(middle, f64::total_cmp).1;
-    let sums = Sums::of(&sorted, family.fitted?.mean_x);
+    let ordinary = ordinary_step(sorted)?;
+    let sums = Sums::of(sorted, family.fitted?.mean_x);
     let mut worst: Option<(f64, Finding)> = None;
-    for group in sorted.chunk_by(|a, b| a.x == b.x).filter(|g| g.len() > 1) {
-        let low = group.iter().map(|p| p.y).fold(f64::INFINITY, f64::min);
-        let high = group.iter().map(|p| p.y).fold(f64::NEG_INFINITY, f64::max);
-        let Some(line) = sums.without(group) else {
+    for (group, low, high) in apart {
+        let Some((line, scatter)) = sums.without(group) else {
             continue;
         };
-        let (line, scatter) = line;
         let expected = (line.gradient * ordinary).abs();
-        let apart = high - low;
-        if apart <= 5.0 * step || apart <= 0.5 * expected || apart <= 6.0 * scatter {
+        if high - low <= 0.5 * expected || high - low <= 6.0 * scatter {
             continue;
         }
         let statistic = (high - low) / expected;
@@ -101,6 +106,20 @@ pub fn same_current(family: &FamilySeen, readings: &Readings) -> Option<Finding>
         worst = Some((statistic, finding));
     }
     worst.map(|(_, finding)| finding)
+}
+
+/// The middle one of the steps between different currents that follow one another; `None` when all are the same.
+fn ordinary_step(sorted: &[&Point]) -> Option<f64> {
+    let mut steps: Vec<f64> = sorted
+        .windows(2)
+        .map(|w| w[1].x - w[0].x)
+        .filter(|d| *d > 0.0)
+        .collect();
+    if steps.is_empty() {
+        return None;
+    }
+    let middle = steps.len() / 2;
+    Some(*steps.select_nth_unstable_by(middle, f64::total_cmp).1)
 }
 
 /// Sums from which the line without a few of the points can be had at once. They are about the first reading and the

@@ -42,11 +42,9 @@ pub fn one_point_decides(family: &FamilySeen) -> Option<Finding> {
         return None;
     }
     let share = |x: f64| (x - fitted.mean_x) * (x - fitted.mean_x);
-    let point = family
-        .points
-        .iter()
-        .max_by(|a, b| share(a.x).total_cmp(&share(b.x)))?;
-    let part = share(point.x) / fitted.spread_of_x(family.data);
+    let most = family.data.iter().map(|d| share(d.x)).fold(0.0, f64::max);
+    let part = most / fitted.spread_of_x(family.data);
+    let point = family.points.iter().rfind(|p| share(p.x) == most)?;
     (part > 0.5).then(|| Finding::new(Kind::OnePointDecides, vec![point.row], Some(part), None))
 }
 
@@ -54,7 +52,7 @@ pub fn one_point_decides(family: &FamilySeen) -> Option<Finding> {
 pub fn coarse(family: &FamilySeen, readings: &Readings) -> Option<Finding> {
     let step = readings.resolution.filter(|s| *s > 0.0)?;
     // A span of 0.2 in steps of 0.01 is 20 steps, whatever binary makes of it.
-    let steps = span(family.points.iter().map(|p| p.y)) / step + 1e-6;
+    let steps = span(family.data.iter().map(|d| d.y)) / step + 1e-6;
     (family.points.len() > 1 && steps < ENOUGH_STEPS).then(|| {
         let kind = Kind::CoarseResolution {
             steps: libm::floor(steps),
@@ -66,7 +64,7 @@ pub fn coarse(family: &FamilySeen, readings: &Readings) -> Option<Finding> {
 /// At least two readings of exactly zero at the smallest currents (no current itself not counted) beside others that
 /// are not zero.
 pub fn stuck_at_zero(family: &FamilySeen) -> Option<Finding> {
-    let zeros = family.points.iter().filter(|p| p.x != 0.0 && p.y == 0.0);
+    let zeros = family.data.iter().filter(|d| d.x != 0.0 && d.y == 0.0);
     if zeros.count() < 2 {
         return None;
     }

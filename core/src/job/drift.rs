@@ -106,7 +106,10 @@ pub fn hidden(readings: &Readings, series: &[Series]) -> Option<Remark> {
 }
 
 /// Whether readings at no current stand at two places at least with others between them, and differ by more than a step.
-fn zeros_differ<'a>(points: impl Iterator<Item = &'a Point>, step: f64) -> bool {
+fn zeros_differ<'a>(points: impl Iterator<Item = &'a Point> + Clone, step: f64) -> bool {
+    if points.clone().filter(|p| p.x == 0.0).count() < 2 {
+        return false;
+    }
     let in_order = in_order(points);
     let first = in_order.iter().position(|p| p.x == 0.0);
     let last = in_order.iter().rposition(|p| p.x == 0.0);

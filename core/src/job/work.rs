@@ -130,12 +130,11 @@ pub fn work(job: &Job) -> Working {
     }
     let series: Vec<Series> = (0..readings.families.len())
         .map(|index| {
-            let points = readings
-                .points
-                .iter()
-                .filter(|p| p.family == index && !p.excluded)
-                .copied()
-                .collect();
+            let own = |p: &&Point| p.family == index && !p.excluded;
+            let all = || readings.points.iter().filter(own).copied();
+            // Counted first: a vector of a hundred thousand points that grows is copied over and over.
+            let mut points = Vec::with_capacity(all().count());
+            points.extend(all());
             solve(
                 job,
                 &setup,

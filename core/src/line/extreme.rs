@@ -286,14 +286,19 @@ impl Half {
                 from: 0.0,
             }
         };
-        // In the order of their slopes, but for the widths of boxes: sorting what is in order costs next to nothing.
+        // In the order of their slopes, but for the widths of boxes.
         let envelope_of = |lower: bool| {
             let by_x = middle.by_x.iter();
-            envelope(if lower == mirror {
-                by_x.map(|index| piece(*index, lower)).collect()
-            } else {
-                by_x.rev().map(|index| piece(*index, lower)).collect()
-            })
+            let along = |index: &usize| piece(*index, lower);
+            match bars {
+                Bars::Vertical if lower == mirror => envelope(by_x.map(along)),
+                Bars::Vertical => envelope(by_x.rev().map(along)),
+                Bars::Boxes => {
+                    let mut pieces: Vec<Piece> = by_x.map(along).collect();
+                    pieces.sort_by(|a, b| a.slope.total_cmp(&b.slope));
+                    envelope(pieces.into_iter())
+                }
+            }
         };
         Half {
             lower: envelope_of(true),
@@ -419,9 +424,8 @@ fn together(rising: &Half, falling: &Half, slack: f64) -> Vec<usize> {
     indices
 }
 
-/// The upper envelope over s ≥ 0 of straight pieces, in order of s.
-fn envelope(mut pieces: Vec<Piece>) -> Vec<Piece> {
-    pieces.sort_unstable_by(|a, b| a.slope.total_cmp(&b.slope));
+/// The upper envelope over s ≥ 0, in order of s, of straight pieces that come in the order of their slopes.
+fn envelope(pieces: impl Iterator<Item = Piece>) -> Vec<Piece> {
     let mut kept: Vec<Piece> = Vec::new();
     for mut piece in pieces {
         loop {

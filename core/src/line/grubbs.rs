@@ -52,37 +52,44 @@ pub fn farthest(sets: &[&[f64]], least_scatter: f64) -> Option<Farthest> {
     if !(candidates > 0.0 && squares > 0.0 && squares.is_finite()) {
         return None;
     }
-    let mut found: Option<Farthest> = None;
+    // Squares over the part of the variance that is left to the distance itself: t grows with them.
+    let mut farthest: Option<(f64, usize, usize)> = None;
     for (index_of_set, (set, mean)) in sets.iter().zip(&means).enumerate() {
         if set.len() < FEWEST {
             continue;
         }
-        let left = 1.0 - 1.0 / set.len() as f64;
+        let per_left = 1.0 / left(set.len());
         for (index, value) in set.iter().enumerate() {
-            let e = (value - mean).abs();
-            let variance = ((squares - e * e / left) / degrees_of_freedom).max(0.0);
-            // Less than this is the rounding of the arithmetic, not a scatter.
-            let variance = if variance < 1e-12 * squares {
-                0.0
-            } else {
-                variance
-            };
-            let t = student::ratio(e, variance.sqrt().max(least_scatter) * left.sqrt());
-            if found.is_none_or(|known| t > known.t) {
-                found = Some(Farthest {
-                    set: index_of_set,
-                    index,
-                    t,
-                    degrees_of_freedom,
-                    p_value: 1.0,
-                });
+            let e = value - mean;
+            let square = e * e * per_left;
+            if farthest.is_none_or(|(known, ..)| square > known) {
+                farthest = Some((square, index_of_set, index));
             }
         }
     }
-    found.map(|farthest| Farthest {
-        p_value: (candidates * student::two_sided_tail(farthest.t, degrees_of_freedom)).min(1.0),
-        ..farthest
+    let (_, set, index) = farthest?;
+    let left = left(sets[set].len());
+    let e = (sets[set][index] - means[set]).abs();
+    let variance = ((squares - e * e / left) / degrees_of_freedom).max(0.0);
+    // Less than this is the rounding of the arithmetic, not a scatter.
+    let variance = if variance < 1e-12 * squares {
+        0.0
+    } else {
+        variance
+    };
+    let t = student::ratio(e, variance.sqrt().max(least_scatter) * left.sqrt());
+    Some(Farthest {
+        set,
+        index,
+        t,
+        degrees_of_freedom,
+        p_value: (candidates * student::two_sided_tail(t, degrees_of_freedom)).min(1.0),
     })
+}
+
+/// The part of the variance of a reading that is left to its distance from the mean of a set of `n`.
+fn left(n: usize) -> f64 {
+    1.0 - 1.0 / n as f64
 }
 
 /// Grubbs' G = |x - x̄| / s of the farthest of `n` ≥ 3 values, from its t.

@@ -1,6 +1,6 @@
 //! Least squares of y on x, every point with the same weight.
 
-use super::precise::Precise;
+use super::precise::{Precise, sums};
 use super::{Datum, Fitted, Line, LineError, require_spread};
 
 /// The straight line with a free intercept that makes the sum of squared vertical residuals least.
@@ -18,33 +18,23 @@ pub fn fit(data: &[Datum]) -> Result<Fitted, LineError> {
     let n = data.len();
     require_spread(data)?;
     let count = Precise::from(n as f64);
-    // The two sums side by side: a step of either has to wait for the step before it, but not for the other.
-    let (mut sum_x, mut sum_y) = (Precise::ZERO, Precise::ZERO);
-    for d in data {
-        sum_x = sum_x + d.x;
-        sum_y = sum_y + d.y;
-    }
+    let [sum_x, sum_y] = sums(data, |d| [d.x, d.y]);
     let mean_x = sum_x / count;
     let first_y = data[0].y;
     if data.iter().all(|d| d.y == first_y) {
         return Ok(level(n, mean_x.value(), first_y));
     }
     let mean_y = sum_y / count;
-    let (mut s_xx, mut s_xy, mut s_yy) = (Precise::ZERO, Precise::ZERO, Precise::ZERO);
-    for d in data {
-        let dx = d.x - mean_x;
-        let dy = d.y - mean_y;
-        s_xx = s_xx + dx * dx;
-        s_xy = s_xy + dx * dy;
-        s_yy = s_yy + dy * dy;
-    }
+    let [s_xx, s_xy, s_yy] = sums(data, |d| {
+        let (dx, dy) = (d.x - mean_x, d.y - mean_y);
+        [dx * dx, dx * dy, dy * dy]
+    });
     let gradient = s_xy / s_xx;
     let intercept = mean_y - gradient * mean_x;
-    let mut squares = Precise::ZERO;
-    for d in data {
+    let [squares] = sums(data, |d| {
         let residual = (d.y - mean_y) - gradient * (d.x - mean_x);
-        squares = squares + residual * residual;
-    }
+        [residual * residual]
+    });
     let degrees_of_freedom = n - 2;
     let variance =
         (degrees_of_freedom > 0).then(|| squares / Precise::from(degrees_of_freedom as f64));
@@ -117,24 +107,16 @@ pub fn through_origin(data: &[Datum]) -> Result<Fitted, LineError> {
     if data.iter().all(|d| d.x == 0.0) {
         return Err(LineError::NoSpread);
     }
-    let (mut xx, mut xy, mut yy) = (Precise::ZERO, Precise::ZERO, Precise::ZERO);
-    let mut sum_y = Precise::ZERO;
-    for d in data {
+    let [xx, xy, yy, sum_y] = sums(data, |d| {
         let (x, y) = (Precise::from(d.x), Precise::from(d.y));
-        xx = xx + x * d.x;
-        xy = xy + x * d.y;
-        yy = yy + y * d.y;
-        sum_y = sum_y + d.y;
-    }
+        [x * d.x, x * d.y, y * d.y, y]
+    });
     let gradient = xy / xx;
     let mean_y = sum_y / Precise::from(n as f64);
-    let (mut squares, mut s_yy) = (Precise::ZERO, Precise::ZERO);
-    for d in data {
-        let residual = d.y - gradient * d.x;
-        squares = squares + residual * residual;
-        let dy = d.y - mean_y;
-        s_yy = s_yy + dy * dy;
-    }
+    let [squares, s_yy] = sums(data, |d| {
+        let (residual, dy) = (d.y - gradient * d.x, d.y - mean_y);
+        [residual * residual, dy * dy]
+    });
     let degrees_of_freedom = n - 1;
     let variance =
         (degrees_of_freedom > 0).then(|| squares / Precise::from(degrees_of_freedom as f64));

@@ -1,6 +1,6 @@
 //! Least squares with a weight for each point, from its stated standard uncertainty in y.
 
-use super::precise::Precise;
+use super::precise::{Precise, sums};
 use super::{Datum, Fitted, Line, LineError, require_spread};
 
 /// The straight line that makes chi-squared, Σ((y - a - b x) / u_y)², least.
@@ -19,30 +19,20 @@ pub fn fit(data: &[Datum]) -> Result<Fitted, LineError> {
         return Err(LineError::NoUncertainty { index });
     }
     let weight = |d: &Datum| Precise::from(1.0) / (Precise::from(d.u_y) * Precise::from(d.u_y));
-    let (mut w_sum, mut w_x, mut w_y) = (Precise::ZERO, Precise::ZERO, Precise::ZERO);
-    for d in data {
+    let [w_sum, w_x, w_y] = sums(data, |d| {
         let w = weight(d);
-        w_sum = w_sum + w;
-        w_x = w_x + w * Precise::from(d.x);
-        w_y = w_y + w * Precise::from(d.y);
-    }
+        [w, w * d.x, w * d.y]
+    });
     let (mean_x, mean_y) = (w_x / w_sum, w_y / w_sum);
-    let (mut s_xx, mut s_xy, mut s_yy) = (Precise::ZERO, Precise::ZERO, Precise::ZERO);
-    for d in data {
-        let w = weight(d);
-        let dx = Precise::from(d.x) - mean_x;
-        let dy = Precise::from(d.y) - mean_y;
-        s_xx = s_xx + w * dx * dx;
-        s_xy = s_xy + w * dx * dy;
-        s_yy = s_yy + w * dy * dy;
-    }
+    let [s_xx, s_xy, s_yy] = sums(data, |d| {
+        let (w, dx, dy) = (weight(d), d.x - mean_x, d.y - mean_y);
+        [w * dx * dx, w * dx * dy, w * dy * dy]
+    });
     let gradient = s_xy / s_xx;
-    let (mut chi_squared, mut squares) = (Precise::ZERO, Precise::ZERO);
-    for d in data {
-        let residual = (Precise::from(d.y) - mean_y) - gradient * (Precise::from(d.x) - mean_x);
-        squares = squares + residual * residual;
-        chi_squared = chi_squared + weight(d) * residual * residual;
-    }
+    let [squares, chi_squared] = sums(data, |d| {
+        let residual = (d.y - mean_y) - gradient * (d.x - mean_x);
+        [residual * residual, weight(d) * residual * residual]
+    });
     let one = Precise::from(1.0);
     let degrees_of_freedom = n - 2;
     Ok(Fitted {

@@ -1,6 +1,6 @@
 //! Least squares with a steady drift: y = gradient x + intercept + rate t, where t is the order or time of the reading.
 
-use super::precise::{Precise, sum};
+use super::precise::{Precise, sums};
 use super::{Datum, Fitted, Line, LineError, require_spread};
 
 /// Less of the spread of x than this is left when x is told by the order, and drift and gradient count as tied.
@@ -48,36 +48,32 @@ pub fn fit(data: &[Datum], order: &[f64]) -> Result<WithDrift, LineError> {
         return Err(LineError::TiedToOrder);
     }
     let count = Precise::from(n as f64);
-    let mean_x = sum(data.iter().map(|d| d.x)) / count;
-    let mean_t = sum(order.iter().copied()) / count;
-    let zero = Precise::ZERO;
-    let (mut xx, mut xt, mut tt) = (zero, zero, zero);
-    for (d, t) in data.iter().zip(order) {
-        let (x, t) = (d.x - mean_x, *t - mean_t);
-        xx = xx + x * x;
-        xt = xt + x * t;
-        tt = tt + t * t;
-    }
+    let rows: Vec<(f64, f64, f64)> = data
+        .iter()
+        .zip(order)
+        .map(|(d, t)| (d.x, d.y, *t))
+        .collect();
+    let mean = |total: Precise| total / count;
+    let [mean_x, mean_y, mean_t] = sums(&rows, |(x, y, t)| [*x, *y, *t]).map(mean);
+    let [xx, xt, tt] = sums(&rows, |(x, _, t)| {
+        let (x, t) = (*x - mean_x, *t - mean_t);
+        [x * x, x * t, t * t]
+    });
     let spread = (xx * tt).value();
     let apart = xx * tt - xt * xt;
     if !(spread > 0.0 && apart.value() >= LEAST_APART * spread) {
         return Err(LineError::TiedToOrder);
     }
-    let mean_y = sum(data.iter().map(|d| d.y)) / count;
-    let (mut xy, mut ty, mut yy) = (zero, zero, zero);
-    for (d, t) in data.iter().zip(order) {
-        let (x, y, t) = (d.x - mean_x, d.y - mean_y, *t - mean_t);
-        xy = xy + x * y;
-        ty = ty + t * y;
-        yy = yy + y * y;
-    }
+    let [xy, ty, yy] = sums(&rows, |(x, y, t)| {
+        let (x, y, t) = (*x - mean_x, *y - mean_y, *t - mean_t);
+        [x * y, t * y, y * y]
+    });
     let gradient = (xy * tt - ty * xt) / apart;
     let rate = (ty * xx - xy * xt) / apart;
-    let mut squares = zero;
-    for (d, t) in data.iter().zip(order) {
-        let residual = (d.y - mean_y) - gradient * (d.x - mean_x) - rate * (*t - mean_t);
-        squares = squares + residual * residual;
-    }
+    let [squares] = sums(&rows, |(x, y, t)| {
+        let residual = (*y - mean_y) - gradient * (*x - mean_x) - rate * (*t - mean_t);
+        [residual * residual]
+    });
     let degrees_of_freedom = n - 3;
     let variance =
         (degrees_of_freedom > 0).then(|| squares / Precise::from(degrees_of_freedom as f64));

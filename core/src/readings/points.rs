@@ -103,7 +103,11 @@ pub fn gather(request: &Request) -> Readings {
             between: ordinate.zeros.between().to_vec(),
         });
     }
-    points.sort_by_key(|p| (p.family, p.row));
+    // Nearly always they stand so already, and a sort would first ask for room.
+    let place = |p: &Point| (p.family, p.row);
+    if !points.is_sorted_by_key(place) {
+        points.sort_by_key(place);
+    }
     let untared = ordinate.untared(&points);
     let in_force = varied == Varied::Product;
     Readings {
