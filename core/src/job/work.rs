@@ -531,14 +531,23 @@ fn look(
     joinable: &[Option<One>],
     joint: Option<Joint>,
 ) -> Vec<Finding> {
+    // What is left over from a line through the origin tells of its missing intercept before anything else.
+    let free: Vec<Option<Fitted>> = series
+        .iter()
+        .map(|s| match job.fit {
+            input::Fit::ThroughOrigin => least_squares::fit(&s.data).ok(),
+            _ => s.best.as_ref().ok().copied(),
+        })
+        .collect();
     let families: Vec<FamilySeen> = series
         .iter()
         .zip(joinable)
-        .map(|(s, joinable)| FamilySeen {
+        .zip(&free)
+        .map(|((s, joinable), free)| FamilySeen {
             joinable: *joinable,
             points: &s.points,
             data: &s.data,
-            fitted: s.best.as_ref().ok(),
+            fitted: free.as_ref(),
             blocked: s
                 .smallest_half_width
                 .map(|half_width| (&s.suspects[..], half_width)),

@@ -1,7 +1,7 @@
 //! How often each finding speaks where nothing is wrong, against the level that it states.
 
 use yokeline_core::findings::{digits, drift, families, line, repeats, sweeps};
-use yokeline_core::job::{Job, work};
+use yokeline_core::job::{Fit, Job, work};
 
 use crate::chance::{Chance, trials};
 use crate::practical::{Practical, even_currents, shown, to_step};
@@ -114,6 +114,14 @@ fn raised(chance: &mut Chance) -> Job {
     let bench = Practical::sweep(chance, count);
     let readings = bench.readings(chance);
     bench.plain(&readings)
+}
+
+/// The line is forced through the origin; what is found must not come of that.
+fn raised_through_origin(chance: &mut Chance) -> Job {
+    Job {
+        fit: Fit::ThroughOrigin,
+        ..raised(chance)
+    }
 }
 
 fn random_order(chance: &mut Chance) -> Job {
@@ -247,6 +255,7 @@ fn several_wires_quietly(chance: &mut Chance) -> Job {
 
 const DESIGNS: &[Design] = &[
     design("raised", raised),
+    design("through origin", raised_through_origin),
     design("random order", random_order),
     design("up and down", up_and_down),
     design("both directions", both_directions),
