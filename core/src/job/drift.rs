@@ -1,5 +1,7 @@
 //! Whether a drift of the balance is allowed for, and the points without it.
 
+use std::sync::Arc;
+
 use crate::findings::drift::one_way;
 use crate::line::with_drift::{self, WithDrift};
 use crate::line::{Datum, LineError};
@@ -47,7 +49,8 @@ pub fn allow(
             .unzip();
         match with_drift::fit(&data, &order) {
             Ok(with_drift) => {
-                for point in readings.points.iter_mut().filter(|p| p.family == family) {
+                let points = Arc::make_mut(&mut readings.points).iter_mut();
+                for point in points.filter(|p| p.family == family) {
                     point.y -= with_drift.rate * (point.order - with_drift.start);
                 }
                 found.push(Some(with_drift));

@@ -1,5 +1,7 @@
 //! The way itself, stage by stage: [`work`].
 
+use std::sync::Arc;
+
 use crate::field::monte_carlo::{self, Outcome};
 use crate::field::{
     self, Budget, Comparison, FluxDensity, Gradient, SchoolBasis, Term, compare, flux_density,
@@ -54,7 +56,7 @@ pub struct Working {
 #[derive(Clone, Debug)]
 pub struct Series {
     /// The points that count, in row order.
-    pub points: Vec<Point>,
+    pub points: Arc<Vec<Point>>,
     /// The same as the lines see them.
     pub data: Vec<Datum>,
     /// The drift that was taken off the points, when one was allowed for.
@@ -131,10 +133,11 @@ pub fn work(job: &Job) -> Working {
     let series: Vec<Series> = (0..readings.families.len())
         .map(|index| {
             let own = |p: &&Point| p.family == index && !p.excluded;
-            let all = || readings.points.iter().filter(own).copied();
-            // Counted first: a vector of a hundred thousand points that grows is copied over and over.
-            let mut points = Vec::with_capacity(all().count());
-            points.extend(all());
+            let points = if readings.points.iter().all(|p| own(&p)) {
+                Arc::clone(&readings.points)
+            } else {
+                Arc::new(readings.points.iter().filter(own).copied().collect())
+            };
             solve(
                 job,
                 &setup,
@@ -230,7 +233,7 @@ fn solve(
     setup: &Setup,
     readings: &Readings,
     family: &Family,
-    points: Vec<Point>,
+    points: Arc<Vec<Point>>,
     drift: Option<WithDrift>,
     remarks: &mut Vec<Remark>,
 ) -> Series {

@@ -81,8 +81,8 @@ pub fn lines(data: &[Datum], bars: Bars) -> Result<Extremes, Stopped> {
         return Err(Stopped::TooFew);
     }
     let middle = Middle::of(data);
-    let rising = Half::new(data, bars, &middle, false);
-    let falling = Half::new(data, bars, &middle, true);
+    let rising = Half::new(data, Some(bars), &middle, false);
+    let falling = Half::new(data, Some(bars), &middle, true);
     if rising.unbounded() || falling.unbounded() {
         return Err(Stopped::Unbounded);
     }
@@ -122,20 +122,10 @@ pub fn smallest_half_width(data: &[Datum]) -> Option<f64> {
     if data.len() < 2 || super::no_spread(data) {
         return None;
     }
-    let bare: Vec<Datum> = data
-        .iter()
-        .map(|d| Datum {
-            x: d.x,
-            y: d.y,
-            ..Datum::default()
-        })
-        .collect();
-    let middle = Middle::of(&bare);
+    let middle = Middle::of(data);
     let least = [false, true].map(|mirror| {
-        Half::new(&bare, Bars::Vertical, &middle, mirror)
-            .least()
-            .height
-            / 2.0
+        let bare = Half::new(data, None, &middle, mirror);
+        bare.least().height / 2.0
     });
     Some(least[0].min(least[1]).max(0.0))
 }
@@ -268,16 +258,22 @@ struct Least {
 }
 
 impl Half {
-    fn new(data: &[Datum], bars: Bars, middle: &Middle, mirror: bool) -> Half {
+    /// Through the points themselves without bars.
+    fn new(data: &[Datum], bars: Option<Bars>, middle: &Middle, mirror: bool) -> Half {
         let sign = if mirror { -1.0 } else { 1.0 };
-        let width = |d: &Datum| if bars == Bars::Boxes { d.bar_x } else { 0.0 };
+        let sides = |d: &Datum| match bars {
+            Some(Bars::Boxes) => (d.bar_x, d.bar_y),
+            Some(Bars::Vertical) => (0.0, d.bar_y),
+            None => (0.0, 0.0),
+        };
         let piece = |index: usize, lower: bool| {
             let d = &data[index];
             let (x, y) = (sign * (d.x - middle.x), d.y - middle.y);
+            let (width, bar) = sides(d);
             let (slope, height) = if lower {
-                (-(x + width(d)), y - d.bar_y)
+                (-(x + width), y - bar)
             } else {
-                (x - width(d), -(y + d.bar_y))
+                (x - width, -(y + bar))
             };
             Piece {
                 slope,
@@ -290,14 +286,14 @@ impl Half {
         let envelope_of = |lower: bool| {
             let by_x = middle.by_x.iter();
             let along = |index: &usize| piece(*index, lower);
-            match bars {
-                Bars::Vertical if lower == mirror => envelope(by_x.map(along)),
-                Bars::Vertical => envelope(by_x.rev().map(along)),
-                Bars::Boxes => {
-                    let mut pieces: Vec<Piece> = by_x.map(along).collect();
-                    pieces.sort_by(|a, b| a.slope.total_cmp(&b.slope));
-                    envelope(pieces.into_iter())
-                }
+            if bars == Some(Bars::Boxes) {
+                let mut pieces: Vec<Piece> = by_x.map(along).collect();
+                pieces.sort_by(|a, b| a.slope.total_cmp(&b.slope));
+                envelope(pieces.into_iter())
+            } else if lower == mirror {
+                envelope(by_x.map(along))
+            } else {
+                envelope(by_x.rev().map(along))
             }
         };
         Half {

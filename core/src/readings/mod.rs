@@ -14,6 +14,8 @@ pub mod walk;
 pub mod words;
 mod zero;
 
+use std::sync::Arc;
+
 use crate::figures::Unit;
 
 pub use setup::Setup;
@@ -123,8 +125,8 @@ pub struct Family {
 /// Points with uncertainties, and what they were made from.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Readings {
-    /// Every point, by family and then row; excluded ones too.
-    pub points: Vec<Point>,
+    /// Every point, by family and then row; excluded ones too. Shared, since a line through all of them needs no copy.
+    pub points: Arc<Vec<Point>>,
     /// The series; at least one.
     pub families: Vec<Family>,
     /// Which quantity was varied.

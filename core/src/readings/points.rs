@@ -3,6 +3,8 @@
 //! Start at [`gather`]: it finds the columns that make up x and y, averages repeats, subtracts noted zeros, gives every
 //! point its uncertainties and sorts the points into families that share a line.
 
+use std::sync::Arc;
+
 use crate::figures::Unit;
 use crate::table::{Cell, Column, Role, Table, Way};
 
@@ -111,7 +113,7 @@ pub fn gather(request: &Request) -> Readings {
     let untared = ordinate.untared(&points);
     let in_force = varied == Varied::Product;
     Readings {
-        points,
+        points: Arc::new(points),
         families: families.found,
         varied,
         ordinate: if in_force {

@@ -1,5 +1,7 @@
 //! Readings with the current one way and the other, joined in pairs.
 
+use std::sync::Arc;
+
 use super::{Point, Readings, Remark};
 
 /// Replaces the points by pairs: x is the size of the current and y half the difference of the two readings,
@@ -56,7 +58,7 @@ pub fn pair(readings: &mut Readings) {
         pairs: pairs.len(),
         alone,
     });
-    readings.points = pairs;
+    readings.points = Arc::new(pairs);
     readings.untared = false;
 }
 
@@ -101,7 +103,7 @@ mod tests {
         ];
         let points = (1..).zip(rows).map(|(row, (x, y))| point(row, x, y));
         let mut readings = Readings {
-            points: points.collect(),
+            points: Arc::new(points.collect()),
             ..Readings::default()
         };
         pair(&mut readings);
