@@ -3,33 +3,25 @@
 //! Start at [`to_fragment`] and [`from_fragment`]. A browser never sends the fragment to any server, so a shared job
 //! goes only to whoever is given the link.
 //!
-//! The format, version 1: the job as JSON without the fields that have their default value; compressed as a zlib stream
-//! (RFC 1950), whose checksum tells a damaged link from a whole one; in the URL-safe alphabet of base64 (RFC 4648 §5)
-//! without padding. The digit after the `j` is raised when that changes, and old digits stay readable.
+//! The format, version 1: the job as JSON without the fields that have their default value, squeezed as `squeeze.rs`
+//! says. The digit after the `j` is raised when that changes, and old digits stay readable.
 
-use base64::Engine;
-use base64::engine::general_purpose::URL_SAFE_NO_PAD as BASE64;
-use miniz_oxide::deflate::compress_to_vec_zlib;
-use miniz_oxide::inflate::{TINFLStatus, decompress_to_vec_zlib_with_limit};
 use serde_json::Value;
 use yokeline_core::job::Job;
 
+use super::squeeze::{self, Kind, without_defaults};
 use super::{KeepError, parse_job, reason, refuse_later_version};
 
-/// The longest fragment that is read, in characters. Firefox gives up on longer addresses, Chromium at twice as much.
-pub const LONGEST: usize = 1_000_000;
+pub use super::squeeze::LONGEST;
 
 /// The length, in characters, up to which links survive mail and chat programs in practice.
 pub const COMFORTABLE: usize = 2_000;
 
-/// The most that a fragment is unpacked to, in bytes: far above any job typed by hand, far below what hurts a browser.
-const LONGEST_UNPACKED: usize = 8 * 1024 * 1024;
-
-/// The version of the format that is written.
-const FORMAT: u64 = 1;
-
-/// The hardest that the compressor tries. Links are made when someone asks for one, so its time does not matter.
-const HARDEST: u8 = 10;
+/// A job in a link, and the version of the format that is written.
+const JOB: Kind = Kind {
+    letter: 'j',
+    format: 1,
+};
 
 /// The fragment of a link to this job, with its `#`: to be put after the page's address.
 ///
@@ -46,9 +38,7 @@ const HARDEST: u8 = 10;
 /// assert_eq!(link::from_fragment(&fragment), Ok(job));
 /// ```
 pub fn to_fragment(job: &Job) -> String {
-    let json = without_defaults(to_value(job), &to_value(&Job::default())).to_string();
-    let packed = compress_to_vec_zlib(json.as_bytes(), HARDEST);
-    format!("#j{FORMAT}.{}", BASE64.encode(packed))
+    squeeze::pack(JOB, &shortest(job).to_string())
 }
 
 /// The job in a fragment, or in a whole link.
@@ -62,33 +52,7 @@ pub fn to_fragment(job: &Job) -> String {
 /// off or altered; [`KeepError::LinkSwells`] when it unpacks to more than 8 MiB; [`KeepError::LinkMisread`] when a field
 /// holds what it cannot.
 pub fn from_fragment(fragment: &str) -> Result<Job, KeepError> {
-    let (format, packed) = split(fragment).ok_or(KeepError::NoJobInLink)?;
-    if format > FORMAT {
-        return Err(KeepError::LaterRelease {
-            version: format,
-            newest: FORMAT,
-        });
-    }
-    if fragment.len() > LONGEST {
-        return Err(KeepError::LinkTooLong {
-            characters: fragment.chars().count(),
-            longest: LONGEST,
-        });
-    }
-    let packed: String = packed.chars().filter(|c| !c.is_whitespace()).collect();
-    let packed =
-        packed.trim_end_matches(|c: char| !(c.is_ascii_alphanumeric() || "-_".contains(c)));
-    let bytes = BASE64.decode(packed).map_err(|_| KeepError::LinkDamaged)?;
-    let json = decompress_to_vec_zlib_with_limit(&bytes, LONGEST_UNPACKED).map_err(|error| {
-        if error.status == TINFLStatus::HasMoreOutput {
-            KeepError::LinkSwells {
-                longest: LONGEST_UNPACKED,
-            }
-        } else {
-            KeepError::LinkDamaged
-        }
-    })?;
-    let json = String::from_utf8(json).map_err(|_| KeepError::LinkDamaged)?;
+    let json = squeeze::unpack(JOB, fragment)?;
     refuse_later_version(&json)?;
     parse_job(&json).map_err(|error| KeepError::LinkMisread {
         reason: reason(&error),
@@ -97,7 +61,7 @@ pub fn from_fragment(fragment: &str) -> Result<Job, KeepError> {
 
 /// Whether a fragment means to hold a job, of whatever version and in whatever state: a page's own `#heading` does not.
 pub fn holds_job(fragment: &str) -> bool {
-    split(fragment).is_some()
+    JOB.is(fragment)
 }
 
 /// What to tell the person who is about to share this fragment, when it is so long that it may not arrive.
@@ -118,45 +82,14 @@ pub fn concern(fragment: &str) -> Option<String> {
     }
 }
 
-/// The version of the format, and what follows it, when there is such a thing in the fragment (or after the `#` of a
-/// whole link).
-fn split(fragment: &str) -> Option<(u64, &str)> {
-    let own = fragment
-        .split_once('#')
-        .map_or(fragment, |(_, after)| after);
-    let (format, packed) = own.trim_start().strip_prefix('j')?.split_once('.')?;
-    // A sign is a number to `parse`, but no version.
-    if format.is_empty() || !format.bytes().all(|b| b.is_ascii_digit()) {
-        return None;
-    }
-    match format.parse() {
-        Ok(0) => None,
-        Ok(format) => Some((format, packed)),
-        // More digits than a u64 holds: a version later than any.
-        Err(_) => Some((u64::MAX, packed)),
-    }
+/// The job as JSON, without the fields that have their default value.
+pub(super) fn shortest(job: &Job) -> Value {
+    without_defaults(to_value(job), &to_value(&Job::default()))
 }
 
 fn to_value(job: &Job) -> Value {
     serde_json::to_value(job)
         .expect("a Job is always JSON: its keys are strings and it holds no floating-point numbers")
-}
-
-/// The fields of `value` that differ from `default`, likewise inside objects.
-fn without_defaults(value: Value, default: &Value) -> Value {
-    match (value, default) {
-        (Value::Object(fields), Value::Object(defaults)) => Value::Object(
-            fields
-                .into_iter()
-                .filter_map(|(name, value)| match defaults.get(&name) {
-                    Some(default) if *default == value => None,
-                    Some(default) => Some((name, without_defaults(value, default))),
-                    None => Some((name, value)),
-                })
-                .collect(),
-        ),
-        (value, _) => value,
-    }
 }
 
 #[cfg(test)]
@@ -193,10 +126,7 @@ mod tests {
 
     /// A fragment around any JSON, as a hostile writer would make it.
     fn fragment_of(json: &str) -> String {
-        format!(
-            "#j1.{}",
-            BASE64.encode(compress_to_vec_zlib(json.as_bytes(), HARDEST))
-        )
+        squeeze::pack(JOB, json)
     }
 
     #[test]
@@ -213,7 +143,7 @@ mod tests {
             table: "1\t2".to_owned(),
             ..Job::default()
         };
-        let json = without_defaults(to_value(&job), &to_value(&Job::default())).to_string();
+        let json = shortest(&job).to_string();
         assert_eq!(json, "{\"table\":\"1\\t2\"}");
         assert_eq!(
             from_fragment(&to_fragment(&Job::default())),
@@ -327,12 +257,12 @@ mod tests {
                 longest: LONGEST
             })
         );
-        let bomb = fragment_of(&" ".repeat(LONGEST_UNPACKED + 1));
+        let bomb = fragment_of(&" ".repeat(squeeze::LONGEST_UNPACKED + 1));
         assert!(bomb.len() < 20_000);
         assert_eq!(
             from_fragment(&bomb),
             Err(KeepError::LinkSwells {
-                longest: LONGEST_UNPACKED
+                longest: squeeze::LONGEST_UNPACKED
             })
         );
         assert!(concern(&long).unwrap().contains("too large"));

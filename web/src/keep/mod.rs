@@ -8,7 +8,9 @@ pub mod csv;
 #[cfg(target_arch = "wasm32")]
 pub mod download;
 pub mod file;
+pub mod homework;
 pub mod link;
+mod squeeze;
 #[cfg(target_arch = "wasm32")]
 pub mod store;
 
@@ -110,8 +112,8 @@ impl fmt::Display for KeepError {
         match self {
             Self::NoJobInLink => write!(
                 f,
-                "This link holds no job. A link with a job in it has “#j1.” after the page's address, and then a run of \
-                 letters and digits."
+                "This link holds neither a job nor a task. Such a link has “#j1.” or “#h1.” after the page's address, and \
+                 then a run of letters and digits."
             ),
             Self::LinkTooLong {
                 characters,
