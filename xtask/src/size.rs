@@ -27,11 +27,11 @@ impl Limits {
         total_bytes: 200 * 1024,
     };
 
-    /// What was reached last, with a little room for the difference between compilers. Raised from 430 and 450 KiB for
-    /// drift, sweeps, repeats and the joint flux density; to be lowered when the page shrinks.
+    /// What was reached last, with room for the difference between compilers. Raised from 540 and 563 KiB for homework
+    /// links with their codes and for groups in a class; to be lowered when the page shrinks.
     pub const REACHED: Limits = Limits {
-        wasm_bytes: 540 * 1024,
-        total_bytes: 563 * 1024,
+        wasm_bytes: 620 * 1024,
+        total_bytes: 645 * 1024,
     };
 }
 

@@ -4,14 +4,19 @@
 //! What is found there is read as carefully as a file: another page of the same site may have written it.
 
 use js_sys::Reflect;
+use serde::{Deserialize, Serialize};
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{DomException, Storage};
+use yokeline_core::check::Answers;
 use yokeline_core::job::Job;
 
 use super::{KeepError, file};
 
 /// The key of the job in the store.
 const KEY: &str = "yokeline.job";
+
+/// The key of the task in the store.
+const TASK_KEY: &str = "yokeline.task";
 
 /// The job that was kept; none when nothing was.
 ///
@@ -41,11 +46,47 @@ pub fn save(job: &Job) -> Result<(), KeepError> {
         })
 }
 
-/// Forgets the job that was kept.
+/// How far a student got with a task.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Progress {
+    /// The task, as the fragment of its link.
+    pub fragment: String,
+    /// The number that the student typed.
+    pub student: Option<u32>,
+    /// Whether an answer was typed to the end.
+    pub attempted: bool,
+    /// The answers.
+    pub answers: Answers,
+}
+
+/// How far the last task went; none where there was none or it cannot be read.
+pub fn load_progress() -> Option<Progress> {
+    let text = store().ok()?.get_item(TASK_KEY).ok()??;
+    serde_json::from_str(&text).ok()
+}
+
+/// Keeps how far a task went beside the job, which holds its readings.
+pub fn save_progress(progress: &Progress) {
+    if let (Ok(store), Ok(text)) = (store(), serde_json::to_string(progress)) {
+        // Where there is no room the job's own keeping says so.
+        let _ = store.set_item(TASK_KEY, &text);
+    }
+}
+
+/// Forgets the task: what is kept from now on is a job of its own.
+pub fn forget_progress() {
+    if let Ok(store) = store() {
+        let _ = store.remove_item(TASK_KEY);
+    }
+}
+
+/// Forgets all that was kept.
 ///
 /// # Errors
 /// [`KeepError::StoreBlocked`].
 pub fn forget() -> Result<(), KeepError> {
+    forget_progress();
     store()?
         .remove_item(KEY)
         .map_err(|_| KeepError::StoreBlocked)

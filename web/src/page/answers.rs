@@ -6,13 +6,14 @@ use yokeline_core::check::{Judged, Stage};
 
 use super::elements::{Shown, add, find, set_value};
 use super::state::State;
-use super::verdicts;
+use super::verdicts::{self, Words};
 
 /// The part of the page where an answer is checked.
 pub struct AnswersPart {
     fields: Vec<(Stage, HtmlInputElement)>,
     list: Element,
-    shown: Vec<Judged>,
+    /// What stands there, and whether it was held to hints.
+    shown: (Vec<Judged>, bool),
 }
 
 impl AnswersPart {
@@ -26,7 +27,7 @@ impl AnswersPart {
         Ok(AnswersPart {
             fields,
             list: find(document, "verdicts")?,
-            shown: Vec::new(),
+            shown: (Vec::new(), false),
         })
     }
 
@@ -35,19 +36,27 @@ impl AnswersPart {
         for (stage, field) in &self.fields {
             set_value(field, state.answers().at(*stage));
         }
-        if state.judged() == self.shown {
+        let shown = (state.judged().to_vec(), state.hides());
+        if shown == self.shown {
             return Ok(());
         }
         self.list.set_text_content(None);
         for judged in state.judged() {
-            self.item(document, judged)?;
+            let words = verdicts::words(judged);
+            self.item(
+                document,
+                if state.hides() {
+                    words.hint_only()
+                } else {
+                    words
+                },
+            )?;
         }
-        self.shown = state.judged().to_vec();
+        self.shown = shown;
         Ok(())
     }
 
-    fn item(&self, document: &Document, judged: &Judged) -> Shown {
-        let words = verdicts::words(judged);
+    fn item(&self, document: &Document, words: Words) -> Shown {
         let class = if words.good { "" } else { "weighty" };
         let item = add(document, &self.list, "li", class, "")?;
         add(document, &item, "span", "sign", words.sign)?.set_attribute("aria-hidden", "true")?;

@@ -14,6 +14,7 @@ use super::elements::{Shown, find, set_text};
 use super::events;
 use super::graph::GraphPart;
 use super::grid::GridPart;
+use super::handout;
 use super::listener::Listener;
 use super::notes::NotesPart;
 use super::practice;
@@ -21,7 +22,10 @@ use super::result::ResultPart;
 use super::simulate::SimulationPart;
 use super::state::{Msg, Source, State, update};
 use super::take::TakePart;
+use super::task::Task;
+use super::task_part::TaskPart;
 use super::trouble;
+use crate::keep::homework::{self, holds_homework};
 use crate::keep::{link, store};
 
 /// How long the typing has to rest before the job is kept, in milliseconds.
@@ -41,6 +45,7 @@ pub struct App {
     answers: AnswersPart,
     class: ClassPart,
     take: TakePart,
+    task: TaskPart,
     kept_revision: u64,
     keeping: Closure<dyn FnMut()>,
     keeping_timer: Option<i32>,
@@ -170,9 +175,17 @@ impl App {
             Msg::SetCell { row, column, .. } => Some((*row, *column)),
             _ => None,
         };
+        let answered = matches!(msg, Msg::SetAnswer { .. } | Msg::Attempt);
+        let had_task = self.state.task().is_some();
         update(&mut self.state, msg);
         if forgotten {
             self.forget();
+        }
+        if had_task && self.state.task().is_none() {
+            store::forget_progress();
+        }
+        if answered && self.state.task().is_some() {
+            self.keep_soon();
         }
         if let Err(error) = self.show(typed_in) {
             web_sys::console::error_1(&error);
@@ -193,6 +206,7 @@ impl App {
         self.answers.show(&self.document, &self.state)?;
         self.class.show(&self.document, &self.state)?;
         self.take.show(&self.state)?;
+        self.task.show(&self.state)?;
         if self.graph.show(&self.document, &self.state)? {
             self.ask_for_painting()?;
         }
@@ -231,7 +245,16 @@ impl App {
     /// Keeps the job on this device now, if it was changed since.
     pub fn keep(&mut self) -> Option<String> {
         self.keeping_timer = None;
-        if self.state.revision() == self.kept_revision {
+        if let Some(task) = self.state.task() {
+            store::save_progress(&store::Progress {
+                fragment: homework::to_fragment(&task.homework),
+                student: task.student,
+                attempted: task.attempted,
+                answers: self.state.answers().clone(),
+            });
+        }
+        // The readings of a task are kept with it even where they came with its link.
+        if self.state.revision() == self.kept_revision && self.state.task().is_none() {
             return None;
         }
         let first = self.kept_revision == 0;
@@ -276,16 +299,22 @@ impl App {
     }
 }
 
-/// Opens the job in the address of the page, if it holds one.
+/// Opens the job or the task in the address of the page, if it holds one.
 pub fn open_link(hash: &str) {
-    if !link::holds_job(hash) {
-        return;
-    }
-    match link::from_fragment(hash) {
-        Ok(job) => send(Msg::OpenJob {
+    let opened = if link::holds_job(hash) {
+        link::from_fragment(hash).map(|job| Msg::OpenJob {
             job: Box::new(job),
             source: Source::Link,
-        }),
+        })
+    } else if holds_homework(hash) {
+        homework::from_fragment(hash).map(|homework| Msg::OpenTask {
+            homework: Box::new(homework),
+        })
+    } else {
+        return;
+    };
+    match opened {
+        Ok(msg) => send(msg),
         Err(error) => {
             with(|app| {
                 app.drop_fragment();
@@ -304,6 +333,7 @@ fn set_up() -> Shown {
     let document = window.document().ok_or("there is no document")?;
     set_text(&find(&document, "version")?, &crate::version());
     practice::set_up(&document)?;
+    handout::set_up(&document)?;
     let app = App {
         state: State::first_visit(),
         grid: GridPart::find(&document)?,
@@ -315,6 +345,7 @@ fn set_up() -> Shown {
         answers: AnswersPart::find(&document)?,
         class: ClassPart::find(&document)?,
         take: TakePart::find(&document)?,
+        task: TaskPart::find(&document)?,
         kept_revision: 0,
         keeping: Closure::new(|| {
             let mut trouble = None;
@@ -334,14 +365,46 @@ fn set_up() -> Shown {
         document,
     };
     APP.with_borrow_mut(|slot| *slot = Some(app));
-    match store::load() {
-        Ok(Some(job)) => send(Msg::OpenJob {
-            job: Box::new(job),
-            source: Source::Kept,
-        }),
-        Ok(None) => send(Msg::Settle),
-        Err(error) => say(error.to_string(), true),
+    let kept = match store::load() {
+        Ok(Some(job)) => {
+            send(Msg::OpenJob {
+                job: Box::new(job),
+                source: Source::Kept,
+            });
+            true
+        }
+        Ok(None) => {
+            send(Msg::Settle);
+            false
+        }
+        Err(error) => {
+            say(error.to_string(), true);
+            false
+        }
+    };
+    let hash = window.location().hash()?;
+    // A task that was begun here goes on where it was left, opened by its link or without it.
+    match store::load_progress().filter(|_| kept) {
+        Some(progress) if !opens_something_else(&hash, &progress) => resume(progress),
+        _ => open_link(&hash),
     }
-    open_link(&window.location().hash()?);
     Ok(())
+}
+
+fn opens_something_else(hash: &str, progress: &store::Progress) -> bool {
+    let is_link = link::holds_job(hash) || holds_homework(hash);
+    is_link && homework::from_fragment(hash) != homework::from_fragment(&progress.fragment)
+}
+
+fn resume(progress: store::Progress) {
+    if let Ok(homework) = homework::from_fragment(&progress.fragment) {
+        send(Msg::ResumeTask {
+            task: Box::new(Task {
+                student: progress.student,
+                attempted: progress.attempted,
+                ..Task::new(homework)
+            }),
+            answers: progress.answers,
+        });
+    }
 }

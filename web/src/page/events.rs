@@ -15,7 +15,7 @@ use super::elements::{index, mark};
 use super::field::Field;
 use super::listener::Listener;
 use super::state::{Msg, WINDOW};
-use super::{edit, example, files, practice, print, simulate, take};
+use super::{edit, example, files, handout, practice, print, simulate, take, task_part};
 
 /// Hooks the page up.
 pub fn listen(window: &Window, document: &Document) -> Result<Vec<Listener>, JsValue> {
@@ -145,7 +145,13 @@ fn act(name: &str, pressed: &Element) {
         "forget" => send(Msg::Forget),
         "goto" => go_to(pressed),
         "simulate" => simulate::start(),
-        "practice-open" | "practice-sheet" | "practice-key" => practice::act(name),
+        "practice-open" | "practice-sheet" | "practice-sheets" | "practice-key" => {
+            practice::act(name);
+        }
+        "task-open" => task_part::open_set(),
+        "handout-make" | "handout-copy" | "handout-copy-frame" | "handout-save-qr" => {
+            handout::act(name);
+        }
         _ => take::act(name),
     }
 }
@@ -332,6 +338,10 @@ fn changed(event: Event) {
         }
         "band" => {
             send(Msg::ShowBand(input.checked()));
+            return;
+        }
+        _ if input.has_attribute("data-answer") => {
+            send(Msg::Attempt);
             return;
         }
         id => {

@@ -17,6 +17,9 @@ I / A\tm1 / g\tm2 / g\tm3 / g
 2.60\t0.45\t0.44\t0.46
 3.00\t0.52\t0.51\t0.50";
 
+/// A table with headings and no readings.
+pub const BLANK_TABLE: &str = "I / A\tm / g\n";
+
 /// The example as a job.
 pub fn job() -> Job {
     Job {
@@ -31,6 +34,14 @@ pub fn job() -> Job {
             reading: "33 mT".to_owned(),
             uncertainty: "1 mT".to_owned(),
         },
+        ..Job::default()
+    }
+}
+
+/// A job without readings: headings to type under.
+pub fn blank() -> Job {
+    Job {
+        table: BLANK_TABLE.to_owned(),
         ..Job::default()
     }
 }

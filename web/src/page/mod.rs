@@ -6,6 +6,7 @@
 //!
 //! - plain Rust, tested without a browser: [`state`], [`field`] and [`choice`] (where what is typed and chosen stands in
 //!   the job), [`edit`] (a table's rows and cells), [`example`], [`words`] (labels), [`headline`] (the result in a line),
+//!   [`task`] (what a teacher handed out, and what it hides),
 //!   [`verdicts`] and [`class_words`] (what is said of an answer and of a class), [`algebra`] (the lines behind each figure), [`worth`] (the figures that say what the line and B are worth);
 //! - in the browser: `app` (who owns the state, and what happens after each message), `events` (what people do, turned
 //!   into messages), then a file for each part of the page.
@@ -18,6 +19,7 @@ pub mod example;
 pub mod field;
 pub mod headline;
 pub mod state;
+pub mod task;
 pub mod verdicts;
 pub mod words;
 pub mod worth;
@@ -43,6 +45,8 @@ mod graph;
 #[cfg(target_arch = "wasm32")]
 mod grid;
 #[cfg(target_arch = "wasm32")]
+mod handout;
+#[cfg(target_arch = "wasm32")]
 mod listener;
 #[cfg(target_arch = "wasm32")]
 mod notes;
@@ -56,6 +60,8 @@ mod result;
 mod simulate;
 #[cfg(target_arch = "wasm32")]
 mod take;
+#[cfg(target_arch = "wasm32")]
+mod task_part;
 #[cfg(target_arch = "wasm32")]
 mod trouble;
 

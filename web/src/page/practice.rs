@@ -1,8 +1,11 @@
 //! Practice sets: a kind, a set and a number give readings; a worksheet and the key go to paper.
 
+use std::ops::RangeInclusive;
+
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{Document, HtmlInputElement, HtmlSelectElement};
 use yokeline_core::practice::{GraphPaper, Level, key_sheet, set, worksheet};
+use yokeline_core::sheet::Sheet;
 
 use super::app::{self, send};
 use super::elements::{Shown, add, find, set_text};
@@ -10,7 +13,7 @@ use super::state::{Msg, Source};
 use super::take;
 use crate::paper;
 
-/// A key for more students than these fills more pages than anybody reads.
+/// More sheets than these fill more pages than anybody gives out at a time.
 const MOST_STUDENTS: u32 = 200;
 
 /// Fills the list of kinds.
@@ -42,17 +45,46 @@ fn number(document: &Document, id: &str) -> Option<u32> {
     field.value().trim().parse().ok()
 }
 
+/// What to say when a number is none.
+pub const WHOLE_NUMBERS: &str = "Set and number are whole numbers, such as 1 and 17.";
+
+/// The kind, the number of the set and that of the student; `None` where one of them is no whole number.
+pub fn chosen_set(document: &Document) -> Option<(Level, u32, u32)> {
+    Some((
+        chosen(document).ok()?,
+        number(document, "practice-seed")?,
+        number(document, "practice-student")?,
+    ))
+}
+
+/// The numbers that worksheets or a key are made for; says so where they cannot be.
+fn students(document: &Document) -> Option<RangeInclusive<u32>> {
+    let count = number(document, "practice-count").unwrap_or(0);
+    if count == 0 || count > MOST_STUDENTS {
+        app::say(
+            format!("Worksheets and keys are made for 1 to {MOST_STUDENTS} students at a time."),
+            true,
+        );
+        return None;
+    }
+    Some(1..=count)
+}
+
+fn graph_paper(document: &Document) -> GraphPaper {
+    let list = find::<HtmlSelectElement>(document, "practice-paper");
+    match list.map(|list| list.selected_index()) {
+        Ok(1) => GraphPaper::WithoutAxes,
+        _ => GraphPaper::WithAxes,
+    }
+}
+
 /// Does what a button of this part is for.
 pub fn act(name: &str) {
     let Some(document) = app::read(|app| app.document().clone()) else {
         return;
     };
-    let (Ok(level), Some(seed), Some(student)) = (
-        chosen(&document),
-        number(&document, "practice-seed"),
-        number(&document, "practice-student"),
-    ) else {
-        app::say("Set and number are whole numbers, such as 1 and 17.", true);
+    let Some((level, seed, student)) = chosen_set(&document) else {
+        app::say(WHOLE_NUMBERS, true);
         return;
     };
     let recipe = level.recipe();
@@ -62,20 +94,29 @@ pub fn act(name: &str) {
             source: Source::Practice,
         }),
         "practice-sheet" => {
-            let sheet = worksheet(&set(&recipe, seed, student), GraphPaper::WithAxes);
+            let sheet = worksheet(&set(&recipe, seed, student), graph_paper(&document));
             take::print_html(&paper::html(&sheet, ""));
         }
-        "practice-key" => {
-            let count = number(&document, "practice-count").unwrap_or(0);
-            if count == 0 || count > MOST_STUDENTS {
-                app::say(
-                    format!("The key is made for 1 to {MOST_STUDENTS} students at a time."),
-                    true,
-                );
+        "practice-sheets" => {
+            let Some(students) = students(&document) else {
                 return;
+            };
+            let graph_paper = graph_paper(&document);
+            let sheets: Vec<Sheet> = students
+                .map(|student| {
+                    let mut sheet = worksheet(&set(&recipe, seed, student), graph_paper);
+                    // Whose it is must be seen when they are given out.
+                    sheet.title = format!("{}: number {student}", sheet.title);
+                    sheet
+                })
+                .collect();
+            take::print_html(&paper::many(&sheets));
+        }
+        "practice-key" => {
+            if let Some(students) = students(&document) {
+                let sheet = key_sheet(&recipe, seed, students);
+                take::print_html(&paper::html(&sheet, ""));
             }
-            let sheet = key_sheet(&recipe, seed, 1..=count);
-            take::print_html(&paper::html(&sheet, ""));
         }
         _ => {}
     }

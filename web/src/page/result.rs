@@ -84,7 +84,10 @@ impl ResultPart {
     /// Shows the figures; one that is open stays open.
     pub fn show(&mut self, document: &Document, state: &State) -> Shown {
         let headline = headline::headline(state.analysis());
-        let why = headline::why_none(state.job(), state.analysis());
+        let why = match state.task().filter(|task| task.hides()) {
+            Some(task) => task.instead().to_owned(),
+            None => headline::why_none(state.job(), state.analysis()),
+        };
         set_text(&self.answer, headline.as_deref().unwrap_or("—"));
         let answers = headline::headlines(state.analysis());
         show(&self.symbol, headline.is_some() || answers.is_empty())?;

@@ -4,7 +4,7 @@
 //! undo is the job before. A change that cannot be made leaves the job as it was and says why in the status line.
 
 use yokeline_core::check::class::{Class, class};
-use yokeline_core::check::{Answers, Judged, Stage, check};
+use yokeline_core::check::{Answers, Judged, Stage, Verdict, check};
 use yokeline_core::job::input::{ColumnChoice, Lie};
 use yokeline_core::job::output::MonteCarlo;
 use yokeline_core::job::{Analysis, Job, Working, work};
@@ -12,7 +12,9 @@ use yokeline_core::table::Plain;
 
 use super::choice::{Choice, Tick};
 use super::field::Field;
+use super::task::{Task, veiled};
 use super::{edit, example, words};
+use crate::keep::homework::Homework;
 
 /// The longest table that is read, in bytes: 100,000 rows of four columns and then some.
 pub const LONGEST_TABLE: usize = 4_000_000;
@@ -53,6 +55,8 @@ pub struct State {
     /// The answers of a class, as pasted, and what is to be said of them; no part of the job either.
     class_text: String,
     class: Class,
+    /// The task that a teacher handed out, while there is one.
+    task: Option<Task>,
     revision: u64,
 }
 
@@ -113,6 +117,8 @@ pub enum Source {
     Link,
     /// A practice set that was asked for.
     Practice,
+    /// The readings of that number of the task.
+    Task(u32),
     /// A file of that name.
     File(String),
 }
@@ -136,6 +142,21 @@ pub enum Msg {
     },
     /// Back to a first visit.
     Forget,
+    /// A task that was handed out.
+    OpenTask {
+        homework: Box<Homework>,
+    },
+    /// A task that was opened before goes on.
+    ResumeTask {
+        task: Box<Task>,
+        answers: Answers,
+    },
+    /// The readings of that number of the task.
+    OpenSet {
+        student: u32,
+    },
+    /// An answer was typed to its end.
+    Attempt,
     SetCell {
         row: usize,
         column: usize,
@@ -247,6 +268,7 @@ impl Msg {
                 | Msg::LightUp { .. }
                 | Msg::ShowBand(_)
                 | Msg::SetAnswer { .. }
+                | Msg::Attempt
                 | Msg::SetClass { .. }
                 | Msg::Simulated { .. }
                 | Msg::Walk(_)
@@ -283,6 +305,7 @@ impl State {
             judged: Vec::new(),
             class_text: String::new(),
             class: Class::default(),
+            task: None,
             revision: 0,
         };
         state.derive();
@@ -352,6 +375,16 @@ impl State {
     /// What is to be said of them.
     pub fn class(&self) -> &Class {
         &self.class
+    }
+
+    /// The task that a teacher handed out, while there is one.
+    pub fn task(&self) -> Option<&Task> {
+        self.task.as_ref()
+    }
+
+    /// Whether results are kept back at present.
+    pub fn hides(&self) -> bool {
+        self.task.as_ref().is_some_and(Task::hides)
     }
 
     /// Whether the bands about the line are drawn.
@@ -433,13 +466,28 @@ impl State {
         self.working = None;
         let working = work(&self.job);
         self.plain = working.table.plain();
-        self.analysis = working.analysis();
+        self.working = Some(working);
+        self.look();
         self.point = self.point.filter(|&i| i < self.analysis.points.len());
         self.spoken_of.clear();
-        self.working = Some(working);
         self.judge_answers();
         self.judge_class();
         self.show_row(self.first_row);
+    }
+
+    /// Takes from the working what may be shown.
+    fn look(&mut self) {
+        let analysis = self.working.as_ref().map(Working::analysis);
+        let analysis = analysis.unwrap_or_default();
+        self.analysis = if self.hides() {
+            veiled(analysis)
+        } else {
+            analysis
+        };
+        if self.task.as_ref().is_some_and(Task::waits_for_number) && self.plain.rows.is_empty() {
+            // That there are no readings yet is no fault of anybody's.
+            self.analysis.notes.clear();
+        }
     }
 
     fn judge_answers(&mut self) {
@@ -623,6 +671,37 @@ impl State {
         })
     }
 
+    fn open_task(&mut self, homework: Homework) {
+        let job = homework.job_of(None).unwrap_or_else(|| {
+            if homework.asks_number() || example::is_shown(&self.job) {
+                example::blank()
+            } else {
+                self.job.clone()
+            }
+        });
+        self.task = Some(Task::new(homework));
+        self.answers = Answers::default();
+        self.blank_row = None;
+        self.first_row = 0;
+        let revision = self.revision;
+        self.change(job, None);
+        // The link itself still holds the task: what this browser keeps is left alone until a change is made.
+        self.revision = revision;
+        self.derive();
+        self.say("The task in the link was opened.", false);
+    }
+
+    fn attempt(&mut self) {
+        let typed = self.judged.iter().any(|judged| {
+            matches!(judged.stage, Stage::Gradient | Stage::FluxDensity)
+                && !matches!(judged.verdict, Verdict::Unread | Verdict::NotChecked)
+        });
+        if let Some(task) = self.task.as_mut().filter(|task| typed && !task.attempted) {
+            task.attempted = true;
+            self.look();
+        }
+    }
+
     fn set_cell(&mut self, row: usize, column: usize, text: &str) {
         let typing = Some(Typing::Cell(row, column));
         match self.place(row) {
@@ -773,7 +852,7 @@ pub fn update(state: &mut State, msg: Msg) {
             state.blank_row = None;
             state.change(
                 Job {
-                    table: "I / A\tm / g\n".to_owned(),
+                    table: example::BLANK_TABLE.to_owned(),
                     exclude: Vec::new(),
                     reasons: Default::default(),
                     columns: Vec::new(),
@@ -799,7 +878,15 @@ pub fn update(state: &mut State, msg: Msg) {
                     "Made-up readings to practise on. Undo brings back what was here before.",
                     false,
                 ),
+                Source::Task(student) => state.say(
+                    format!("These are the readings of number {student}."),
+                    false,
+                ),
                 Source::Link => {
+                    // Somebody's job is not the teacher's task.
+                    if state.task.take().is_some() {
+                        state.look();
+                    }
                     // The link itself still holds the job: what this browser keeps is left alone until a change is made.
                     state.revision = revision;
                     if first_is_example {
@@ -825,6 +912,25 @@ pub fn update(state: &mut State, msg: Msg) {
                 false,
             );
         }
+        Msg::OpenTask { homework } => state.open_task(*homework),
+        Msg::ResumeTask { task, answers } => {
+            state.task = Some(*task);
+            state.answers = answers;
+            state.derive();
+        }
+        Msg::OpenSet { student } => {
+            let task = state.task.as_mut();
+            let job = task.and_then(|task| {
+                task.student = Some(student);
+                task.homework.job_of(Some(student))
+            });
+            if let Some(job) = job {
+                let source = Source::Task(student);
+                let job = Box::new(job);
+                update(state, Msg::OpenJob { job, source });
+            }
+        }
+        Msg::Attempt => state.attempt(),
         Msg::SetCell { row, column, text } => state.set_cell(row, column, &text),
         Msg::SetHeading { column, text } => {
             state.edit(Some(Typing::Heading(column)), |_, plain| {

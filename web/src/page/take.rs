@@ -4,6 +4,7 @@ use js_sys::Array;
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{Document, Element, HtmlInputElement};
+use yokeline_core::job::input::Show;
 use yokeline_core::job::{Job, work};
 
 use super::elements::{Shown, find, set_attribute, show};
@@ -65,7 +66,11 @@ impl TakePart {
 
 /// Does what a button of this part is for.
 pub fn act(name: &str) {
-    let job = app::read(|app| app.state().job().clone()).unwrap_or_default();
+    let (mut job, hides) =
+        app::read(|app| (app.state().job().clone(), app.state().hides())).unwrap_or_default();
+    if hides {
+        job.sheet.show = Show::Blank;
+    }
     match name {
         "save-sheet" => offer(&job, Kind::Sheet(job.sheet.show), sheet(&job).as_bytes()),
         "print-sheet" => print_sheet(&job),
@@ -179,43 +184,57 @@ pub fn with_bytes(promise: &js_sys::Promise, then: impl FnOnce(Option<Vec<u8>>) 
         .and_then(|then| then.apply(promise, &handlers));
 }
 
+/// The address of the page without what follows it.
+pub(super) fn page_address(location: &web_sys::Location) -> String {
+    format!(
+        "{}{}{}",
+        location.origin().unwrap_or_default(),
+        location.pathname().unwrap_or_default(),
+        location.search().unwrap_or_default()
+    )
+}
+
 fn share(job: &Job) {
     let fragment = link::to_fragment(job);
-    let address = app::read(|app| {
-        let location = app.window().location();
-        let place = format!(
-            "{}{}{}",
-            location.origin().unwrap_or_default(),
-            location.pathname().unwrap_or_default(),
-            location.search().unwrap_or_default()
-        );
-        format!("{place}{fragment}")
-    })
-    .unwrap_or_default();
+    let address = app::read(|app| format!("{}{fragment}", page_address(&app.window().location())))
+        .unwrap_or_default();
     let concern = link::concern(&fragment).unwrap_or_default();
     app::with(|app| app.take().show_link(&address));
+    copy(
+        &address,
+        format!("The link was copied; it holds the whole job. {concern}"),
+        "share-link",
+    );
+}
+
+/// Copies a text and says so; where the browser does not let it, the field that holds the text is selected instead.
+pub(super) fn copy(text: &str, copied_said: String, field_id: &'static str) {
     let copied = app::read(|app| {
         let navigator = app.window().navigator();
         // Pages that are not served securely have no clipboard.
         let clipboard = js_sys::Reflect::get(&navigator, &"clipboard".into()).ok()?;
         clipboard
             .is_object()
-            .then(|| navigator.clipboard().write_text(&address))
+            .then(|| navigator.clipboard().write_text(text))
     })
     .flatten();
-    let by_hand =
-        format!("The link stands below the button, selected: copy it with Ctrl+C. {concern}");
-    let Some(promise) = copied else {
-        app::say(by_hand, false);
-        return;
-    };
-    let done = Closure::once_into_js(move |_: JsValue| {
+    let by_hand = move || {
+        let field = app::read(|app| app.document().get_element_by_id(field_id)).flatten();
+        if let Some(field) = field.and_then(|field| field.dyn_into::<HtmlInputElement>().ok()) {
+            let _ = field.focus();
+            field.select();
+        }
         app::say(
-            format!("The link was copied; it holds the whole job. {concern}"),
+            "It stands below the button, selected: copy it with Ctrl+C.",
             false,
         );
-    });
-    let failed = Closure::once_into_js(move |_: JsValue| app::say(by_hand, false));
+    };
+    let Some(promise) = copied else {
+        by_hand();
+        return;
+    };
+    let done = Closure::once_into_js(move |_: JsValue| app::say(copied_said, false));
+    let failed = Closure::once_into_js(move |_: JsValue| by_hand());
     let handlers = Array::of2(&done, &failed);
     let _ = js_sys::Reflect::get(&promise, &"then".into())
         .and_then(|then| then.dyn_into::<js_sys::Function>())

@@ -32,6 +32,16 @@ pub struct Words {
     pub more: Vec<String>,
 }
 
+impl Words {
+    /// The same without what gives the answer away.
+    pub fn hint_only(self) -> Words {
+        Words {
+            more: Vec::new(),
+            ..self
+        }
+    }
+}
+
 /// The words for one answer.
 pub fn words(judged: &Judged) -> Words {
     let (sign, good, verdict) = match judged.verdict {

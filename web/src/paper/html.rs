@@ -18,7 +18,21 @@ const STYLE: &str = include_str!("paper.css");
 /// `graph_svg` is an SVG element whose text is already escaped, as the chart gives it; it is put in as it stands, and
 /// left out of a blank sheet.
 pub fn html(sheet: &Sheet, graph_svg: &str) -> String {
-    let content = markup! {
+    let class = (sheet.show == Show::Answers).then_some("answers");
+    document(&sheet.title, class, &content(sheet, graph_svg))
+}
+
+/// Several sheets without graphs in one such document, each on a page of its own.
+pub fn many(sheets: &[Sheet]) -> String {
+    let title = sheets.first().map_or("", |sheet| sheet.title.as_str());
+    let all = markup! {
+        @for sheet in sheets { div.own-page { (content(sheet, "")) } }
+    };
+    document(title, None, &all)
+}
+
+fn content(sheet: &Sheet, graph_svg: &str) -> Markup {
+    markup! {
         h1 { (sheet.title) }
         @if !sheet.fill_in.is_empty() {
             div.fill {
@@ -28,9 +42,7 @@ pub fn html(sheet: &Sheet, graph_svg: &str) -> String {
         @for (index, section) in sheet.sections.iter().enumerate() {
             (part(index + 1, section, sheet.show, graph_svg))
         }
-    };
-    let class = (sheet.show == Show::Answers).then_some("answers");
-    document(&sheet.title, class, &content)
+    }
 }
 
 /// A whole document that needs nothing else, with its content below `main`.

@@ -7,6 +7,7 @@ pub mod feedback;
 mod grid;
 mod html;
 mod math;
+pub mod qr;
 mod quantity;
 
-pub use html::html;
+pub use html::{html, many};
