@@ -51,7 +51,7 @@ fn a_link_to_a_practice_set_fits_a_code_as_small_as_a_thumb() {
         practice: Some(Practice {
             level: Level::EverythingAtOnce,
             set: 250,
-            student: None,
+            ..Practice::default()
         }),
         show: Reveal::AfterAttempt,
         ..Homework::default()
@@ -152,7 +152,7 @@ proptest! {
     #[test]
     fn any_task_gives_a_job_or_none(task in any_task(), number in any::<Option<u32>>()) {
         let job = task.job_of(number);
-        let has_number = task.practice.is_some_and(|p| p.student.is_some()) || number.is_some();
+        let has_number = task.practice.as_ref().is_some_and(|p| p.student.is_some()) || number.is_some();
         prop_assert_eq!(job.is_some(), task.job.is_some() || (task.practice.is_some() && has_number));
     }
 }
@@ -184,6 +184,7 @@ fn any_task() -> impl Strategy<Value = Homework> {
             level: Level::ALL[level],
             set,
             student,
+            own: None,
         },
     );
     let job = "[ -~\t\n]{0,60}".prop_map(|table| {

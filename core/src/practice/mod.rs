@@ -4,7 +4,7 @@
 //! Start at [`set`], which makes one student's set of a [`Recipe`], and at [`key`], which tells the teacher what is in many.
 //! [`Level`] holds ready recipes.
 //!
-//! - `recipe.rs` what can be asked for, `levels.rs` the ready recipes, `limits.rs` what is done with sizes that no bench has;
+//! - `recipe.rs` what can be asked for, `typed.rs` one of typed text, `levels.rs` the ready recipes, `limits.rs` what is done with sizes that no bench has;
 //! - `chance.rs` seeded chance, `bench.rs` the true values of one bench, `draw.rs` its readings as a table;
 //! - `key.rs` the key, `printed.rs` worksheet and key on paper, `words.rs` all sentences.
 //!
@@ -19,6 +19,7 @@ mod levels;
 mod limits;
 mod printed;
 mod recipe;
+pub mod typed;
 mod words;
 
 pub use key::{KeyRow, key};

@@ -6,6 +6,11 @@ use crate::job::tesla_unit;
 use super::levels::Level;
 use super::limits::Size;
 
+/// A typed size that cannot be read.
+pub(super) fn unread(label: &str, text: &str, usual: &str) -> String {
+    format!("{label}: “{text}” is no such size; {usual} would do.")
+}
+
 /// A level's name and one sentence about it.
 pub(super) fn level(level: Level) -> (&'static str, &'static str) {
     match level {

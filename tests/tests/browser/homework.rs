@@ -25,7 +25,7 @@ fn a_task_hides_the_result_until_an_answer_was_typed_and_goes_on_after_a_reload(
             practice: Some(Practice {
                 level: Level::StraightAndClean,
                 set: 6,
-                student: None,
+                ..Practice::default()
             }),
             job: None,
             show: Reveal::AfterAttempt,

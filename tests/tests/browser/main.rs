@@ -408,7 +408,12 @@ async fn check_that_nothing_ran(person: &Person) {
         .script("return document.documentElement.dataset.ran ?? 'nothing'")
         .await;
     assert_eq!(ran, "nothing");
-    assert_eq!(person.count("body img:not(#handout-qr), body iframe, body script").await, 0);
+    assert_eq!(
+        person
+            .count("body img:not(#handout-qr), body iframe, body script")
+            .await,
+        0
+    );
 }
 
 async fn check_the_width(person: &Person, when: &str) {

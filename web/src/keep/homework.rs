@@ -6,7 +6,7 @@
 
 use serde::{Deserialize, Serialize};
 use yokeline_core::job::Job;
-use yokeline_core::practice::{Level, set};
+use yokeline_core::practice::{Level, Recipe, set};
 
 use super::squeeze::{self, Kind, without_defaults};
 use super::{KeepError, link, reason, refuse_later_version};
@@ -35,11 +35,13 @@ pub struct Homework {
 }
 
 /// A practice set that is handed out.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct Practice {
     /// Its kind.
     pub level: Level,
+    /// The teacher's own recipe, where it is of no ready kind.
+    pub own: Option<Box<Recipe>>,
     /// The number of the set.
     pub set: u32,
     /// The number of a student whose set everybody gets; none where all type their own number.
@@ -71,14 +73,24 @@ impl Homework {
         if let Some(job) = &self.job {
             return Some(Job::clone(job));
         }
-        let practice = self.practice?;
+        let practice = self.practice.as_ref()?;
         let student = practice.student.or(student)?;
-        Some(set(&practice.level.recipe(), practice.set, student).job)
+        Some(set(&practice.recipe(), practice.set, student).job)
     }
 
     /// Whether each student has a number of their own to type.
     pub fn asks_number(&self) -> bool {
-        self.job.is_none() && self.practice.is_some_and(|p| p.student.is_none())
+        self.job.is_none() && self.practice.as_ref().is_some_and(|p| p.student.is_none())
+    }
+}
+
+impl Practice {
+    /// What its sets are made of.
+    pub fn recipe(&self) -> Recipe {
+        self.own
+            .as_deref()
+            .cloned()
+            .unwrap_or_else(|| self.level.recipe())
     }
 }
 
@@ -111,6 +123,17 @@ pub fn to_fragment(homework: &Homework) -> String {
     if let (Some(job), Some(fields)) = (&homework.job, value.as_object_mut()) {
         fields.insert("job".to_owned(), link::shortest(job));
     }
+    if let Some(own) = value
+        .pointer_mut("/practice/own")
+        .filter(|own| own.is_object())
+    {
+        let usual = serde_json::to_value(Recipe::default()).unwrap_or_default();
+        *own = without_defaults(own.take(), &usual);
+    }
+    if let Some(practice) = value.pointer_mut("/practice").filter(|p| p.is_object()) {
+        let usual = serde_json::to_value(Practice::default()).unwrap_or_default();
+        *practice = without_defaults(practice.take(), &usual);
+    }
     squeeze::pack(HOMEWORK, &value.to_string())
 }
 
@@ -140,6 +163,7 @@ pub fn holds_homework(fragment: &str) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use yokeline_core::practice::Range;
 
     fn practised(show: Reveal) -> Homework {
         Homework {
@@ -147,7 +171,7 @@ mod tests {
             practice: Some(Practice {
                 level: Level::OneToFind,
                 set: 12,
-                student: None,
+                ..Practice::default()
             }),
             job: None,
             show,
@@ -189,7 +213,7 @@ mod tests {
         let (one, two) = (task.job_of(Some(1)), task.job_of(Some(2)));
         assert!(one.is_some() && one != two);
         let same = Homework {
-            practice: task.practice.map(|p| Practice {
+            practice: task.practice.clone().map(|p| Practice {
                 student: Some(2),
                 ..p
             }),
@@ -200,6 +224,33 @@ mod tests {
             (same.job_of(None), same.job_of(Some(9))),
             (two.clone(), two)
         );
+    }
+
+    #[test]
+    fn a_recipe_of_ones_own_comes_back_and_makes_its_own_sets() {
+        let mut recipe = Recipe::default();
+        recipe.faults.drift_g = Range::between(0.004, 0.012);
+        let task = Homework {
+            practice: Some(Practice {
+                own: Some(Box::new(recipe.clone())),
+                set: 5,
+                ..Practice::default()
+            }),
+            ..Homework::default()
+        };
+        let fragment = to_fragment(&task);
+        assert!(fragment.len() < 150, "{} characters", fragment.len());
+        assert_eq!(from_fragment(&fragment), Ok(task.clone()));
+        assert_eq!(task.job_of(Some(8)), Some(set(&recipe, 5, 8).job));
+        // With nothing changed it is still a recipe of its own, and not the first of the ready ones.
+        let plain = Homework {
+            practice: Some(Practice {
+                own: Some(Box::default()),
+                ..Practice::default()
+            }),
+            ..Homework::default()
+        };
+        assert_eq!(from_fragment(&to_fragment(&plain)), Ok(plain));
     }
 
     #[test]

@@ -57,24 +57,19 @@ fn make(document: &Document) -> Shown {
     let readings: HtmlSelectElement = find(document, "handout-readings")?;
     let shown: HtmlSelectElement = find(document, "handout-show")?;
     let chosen = practice::chosen_set(document);
-    let practised = |student: bool| {
-        let (level, set, number) = chosen?;
-        Some(Practice {
-            level,
-            set,
-            student: student.then_some(number),
-        })
-    };
     let kind = readings.value();
-    let practice = match kind.as_str() {
-        "own-number" => practised(false),
-        "same" => practised(true),
+    let practice = match (kind.as_str(), chosen) {
+        ("own-number" | "same", Err(why)) => {
+            app::say(why, true);
+            return Ok(());
+        }
+        ("own-number", Ok(chosen)) => Some(Practice {
+            student: None,
+            ..chosen
+        }),
+        ("same", Ok(chosen)) => Some(chosen),
         _ => None,
     };
-    if practice.is_none() && matches!(kind.as_str(), "own-number" | "same") {
-        app::say(practice::WHOLE_NUMBERS, true);
-        return Ok(());
-    }
     let job = (kind == "table").then(|| app::read(|app| app.state().job().clone()));
     let homework = Homework {
         task: task.value().trim().to_owned(),

@@ -111,7 +111,7 @@ mod tests {
         let practice = Practice {
             level: Level::StraightAndClean,
             set: 6,
-            student: None,
+            ..Practice::default()
         };
         let homework = Box::new(Homework {
             practice: Some(practice),
