@@ -166,12 +166,7 @@ pub fn act(name: &str) {
             };
             let graph_paper = graph_paper(&document);
             let sheets: Vec<Sheet> = students
-                .map(|student| {
-                    let mut sheet = worksheet(&set(&recipe, seed, student), graph_paper);
-                    // Whose it is must be seen when they are given out.
-                    sheet.title = format!("{}: number {student}", sheet.title);
-                    sheet
-                })
+                .map(|student| worksheet(&set(&recipe, seed, student), graph_paper))
                 .collect();
             take::print_html(&paper::many(&sheets));
         }
