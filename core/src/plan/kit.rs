@@ -17,6 +17,10 @@ pub(super) fn kit(bench: &Bench, wire_text: &str, voltage_v: Option<f64>) -> Vec
         "" => "copper".to_owned(),
         text => format!("copper, {text}"),
     };
+    let several = match bench.setup.wires {
+        1.0 => String::new(),
+        wires => format!(", {} lengths side by side", shortest(wires)),
+    };
     let voltage = voltage_v.map_or_else(String::new, |volt| {
         format!("; the wire and leads need {} V", to_decimals(volt, 2))
     });
@@ -30,13 +34,7 @@ pub(super) fn kit(bench: &Bench, wire_text: &str, voltage_v: Option<f64>) -> Vec
             "balance",
             format!("top-pan, steps of {step_g} g, able to carry the yoke"),
         ),
-        item(
-            "wire",
-            format!(
-                "stiff, {wire}, {} side by side{length}",
-                shortest(bench.setup.wires)
-            ),
-        ),
+        item("wire", format!("stiff, {wire}{several}{length}")),
         item(
             "stand and clamps",
             "not of iron near the magnets; the wire touches nothing".into(),

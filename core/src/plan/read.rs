@@ -51,24 +51,30 @@ pub(super) fn read(plan: &Plan, remarks: &mut Vec<Remark>) -> Read {
     let step_kg = balance_step(&setup, remarks);
     let fields_t = fields(&plan.flux_density, remarks);
     let amperes = Rule::any(Quantity::Current, "0.5 A to 5 A", |_| Unit::AMPERE);
-    let (lowest_a, highest_a) = match range("current_range", &plan.current_range, amperes, remarks)
-    {
+    let typed = range("current_range", &plan.current_range, amperes, remarks);
+    let (lowest_a, highest_a) = match typed.filter(|(low, high)| {
+        // No bench has more, or a step that is less.
+        let size = high.abs().max(low.unwrap_or(0.0).abs());
+        (1e-3..=1e4).contains(&size)
+    }) {
         Some((Some(low), high)) if low != high => (low.min(high), low.max(high)),
         Some((_, high)) if high > 0.0 => (0.0, high),
-        taken => {
-            let why = taken.map(|_| plan.current_range.trim());
+        _ => {
+            let why = plan.current_range.trim();
             remarks.push(assumed("current_range", words::no_current(why)));
             (0.0, USUAL_HIGHEST_A)
         }
     };
     let mut limit = |field, text: &str| {
         let rule = Rule::above_zero(Quantity::Current, "5 A", |_| Unit::AMPERE, false);
-        measured(field, text, rule, remarks).map(|m| m.si)
+        let typed = measured(field, text, rule, remarks).map(|m| m.si);
+        within(field, typed, (1e-3, 1e4), remarks)
     };
     let wire_limit_a = limit("wire.limit", &plan.wire.limit);
     let supply_limit_a = limit("supply.current_limit", &plan.supply.current_limit);
     let gram = Rule::any(Quantity::Mass, "0.02 g", |_| Unit::GRAM);
-    let noise_kg = measured("noise", &plan.noise, gram, remarks).map_or(0.0, |m| m.si.abs());
+    let noise = measured("noise", &plan.noise, gram, remarks).map(|m| m.si.abs());
+    let noise_kg = within("noise", noise, (0.0, 1.0), remarks).unwrap_or(0.0);
     let bench = Bench {
         setup,
         tesla: fields_t.0,
@@ -88,6 +94,7 @@ pub(super) fn read(plan: &Plan, remarks: &mut Vec<Remark>) -> Read {
     let turns = count("wire.turns", &plan.wire.turns, (1, 1, 10_000), remarks);
     let length = Rule::above_zero(Quantity::Length, "60 cm", |_| Unit::METRE, true);
     let one_m = measured("wire.length", &plan.wire.length, length, remarks).map(|m| m.si);
+    let one_m = within("wire.length", one_m, (1e-3, 1e4), remarks);
     let leads_ohm_20c = leads(&plan.wire.leads, wire, remarks);
     let mut value = |field, text: &str, kind: &Kind| suffixed(field, text, kind, remarks);
     let room_c = value("wire.temperature", &plan.wire.temperature, &CELSIUS).unwrap_or(REFERENCE_C);
@@ -95,6 +102,9 @@ pub(super) fn read(plan: &Plan, remarks: &mut Vec<Remark>) -> Read {
     let cooling = value("wire.cooling", &plan.wire.cooling, &COOLING);
     let supply_v = value("supply.voltage", &plan.supply.voltage, &VOLT);
     let height = Rule::any(Quantity::Length, "120 m", |_| Unit::METRE);
+    let height_m = measured("place.height", &plan.place.height, height, remarks).map(|m| m.si);
+    // From the deepest mine to the highest flight; the series is good so far.
+    let height_m = within("place.height", height_m, (-5e3, 2e4), remarks);
     Read {
         bench,
         fields_t,
@@ -109,8 +119,7 @@ pub(super) fn read(plan: &Plan, remarks: &mut Vec<Remark>) -> Read {
         supply_limit_a,
         supply_v,
         latitude_rad: latitude(&plan.place.latitude, remarks),
-        height_m: measured("place.height", &plan.place.height, height, remarks)
-            .map_or(0.0, |m| m.si),
+        height_m: height_m.unwrap_or(0.0),
         way: way(plan, remarks),
     }
 }
@@ -137,6 +146,31 @@ fn apparatus(plan: &Plan, remarks: &mut Vec<Remark>) -> Setup {
         ..Typed::default()
     };
     let mut setup = setup::read(&fields(length), remarks);
+    let mut check = |field, measured: &mut Option<Measured>, limits| {
+        *measured = measured.filter(|m| within(field, Some(m.si), limits, remarks).is_some());
+        if let Some(m) = measured {
+            // An uncertainty of more than the whole says nothing.
+            let half_width = within(field, m.half_width, (0.0, m.si.abs()), remarks);
+            m.half_width = half_width;
+        }
+    };
+    check("length", &mut setup.length, (1e-4, 1e3));
+    check("gravity", &mut setup.gravity, (0.1, 1e3));
+    check("angle", &mut setup.angle, (-7.0, 7.0));
+    check(
+        "balance_resolution",
+        &mut setup.balance_resolution,
+        (1e-9, 10.0),
+    );
+    check(
+        "current_resolution",
+        &mut setup.current_resolution,
+        (1e-6, 10.0),
+    );
+    let wires = within("wires", Some(setup.wires), (1.0, 1e4), remarks);
+    setup.wires = wires.unwrap_or(1.0);
+    let ratio = within("lever_ratio", Some(setup.lever_ratio), (1e-3, 1e3), remarks);
+    setup.lever_ratio = ratio.unwrap_or(1.0);
     if setup.length.is_none() {
         setup.length = setup::read(&fields("5.0 cm"), &mut Vec::new()).length;
         remarks.push(assumed("length", words::NO_LENGTH.into()));
@@ -190,8 +224,15 @@ fn fields(text: &str, remarks: &mut Vec<Remark>) -> (f64, f64) {
             true,
         );
         match range("flux_density", text, rule, remarks) {
-            Some((Some(low), high)) => return (low.min(high), low.max(high)),
-            Some((None, one)) => return (one, one),
+            Some((low, high)) => {
+                let low = low.unwrap_or(high);
+                let fields = (low.min(high), low.max(high));
+                // From that of the Earth to more than any magnet has.
+                if fields.0 >= 1e-6 && fields.1 <= 20.0 {
+                    return fields;
+                }
+                remarks.push(unread("flux_density", words::NO_SUCH_SIZE.to_owned()));
+            }
             None => {}
         }
     }
@@ -295,10 +336,9 @@ fn wire(text: &str, remarks: &mut Vec<Remark>) -> Option<Wire> {
         |_| Unit::MILLIMETRE,
         true,
     );
-    let found = measured("wire.diameter", text, rule, remarks)?;
-    Some(Wire {
-        diameter_m: found.si,
-    })
+    let found = measured("wire.diameter", text, rule, remarks).map(|m| m.si);
+    let diameter_m = within("wire.diameter", found, (1e-5, 0.05), remarks)?;
+    Some(Wire { diameter_m })
 }
 
 /// The leads as a resistance at 20 °C, Ω.
@@ -315,10 +355,10 @@ fn leads(text: &str, wire: Option<Wire>, remarks: &mut Vec<Remark>) -> f64 {
         return suffixed("wire.leads", text, &OHM, remarks).unwrap_or(0.0);
     }
     let rule = Rule::above_zero(Quantity::Length, "50 cm or 0.05 Ω", |_| Unit::METRE, true);
-    let length_m = measured("wire.leads", text, rule, remarks).map_or(0.0, |m| m.si);
-    match wire {
-        Some(wire) => length_m * wire.ohm_per_m(REFERENCE_C),
-        None => 0.0,
+    let length_m = measured("wire.leads", text, rule, remarks).map(|m| m.si);
+    match (wire, within("wire.leads", length_m, (1e-3, 1e4), remarks)) {
+        (Some(wire), Some(length_m)) => length_m * wire.ohm_per_m(REFERENCE_C),
+        _ => 0.0,
     }
 }
 
@@ -412,34 +452,49 @@ fn way(plan: &Plan, remarks: &mut Vec<Remark>) -> Option<Way> {
 struct Kind {
     units: &'static [&'static str],
     example: &'static str,
-    above_zero: bool,
+    /// Between what sizes it may lie.
+    within: (f64, f64),
 }
 
 const VOLT: Kind = Kind {
     units: &["v", "volts", "volt"],
     example: "12 V",
-    above_zero: true,
+    within: (1e-3, 1e4),
 };
 const OHM: Kind = Kind {
     units: &["ω", "ohms", "ohm"],
     example: "50 cm or 0.05 Ω",
-    above_zero: true,
+    within: (1e-6, 1e4),
 };
 const CELSIUS: Kind = Kind {
     units: &["°c", "ºc", "degc", "c"],
     example: "20 °C",
-    above_zero: false,
+    within: (-100.0, 200.0),
 };
 const KELVIN: Kind = Kind {
     units: &["k", "°c", "ºc", "degc", "c"],
     example: "20 K",
-    above_zero: true,
+    within: (0.1, 1000.0),
 };
 const COOLING: Kind = Kind {
     units: &["w/m2k", "w/(m2k)", "w/m2/k", "wm-2k-1"],
     example: "10 W/m²K",
-    above_zero: true,
+    within: (0.01, 1e5),
 };
+
+/// A value between two sizes that a bench may have; another is told, and left out.
+fn within(
+    field: &'static str,
+    value: Option<f64>,
+    (least, most): (f64, f64),
+    remarks: &mut Vec<Remark>,
+) -> Option<f64> {
+    let usable = value.filter(|v| (least..=most).contains(v));
+    if value.is_some() && usable.is_none() {
+        remarks.push(unread(field, words::NO_SUCH_SIZE.to_owned()));
+    }
+    usable
+}
 
 /// A number with one of the units of `kind`, or bare.
 fn suffixed(
@@ -465,11 +520,10 @@ fn suffixed(
         .iter()
         .find_map(|unit| plain.strip_suffix(unit))
         .unwrap_or(&plain);
+    let (least, most) = kind.within;
     let figure = Figure::parse(number, DecimalMark::Either)
         .ok()
-        .filter(|f| f.unit.is_none() && (!kind.above_zero || f.value > 0.0));
-    // Below absolute zero there is nothing, and far above copper melts.
-    let figure = figure.filter(|f| kind.above_zero || (-200.0..=500.0).contains(&f.value));
+        .filter(|f| f.unit.is_none() && (least..=most).contains(&f.value));
     if figure.is_none() {
         remarks.push(unread(field, words::unread(text, kind.example)));
     }

@@ -21,10 +21,13 @@ pub const WARMTH_ASSUMED: &str = "Supposed are bare, round, annealed copper, one
      sleeve, a coiled lead or a bad contact get hotter. These are bounds for planning, not a permission: the rating of \
      the wire, the school's risk assessment and the responsible teacher or technician decide.";
 
-pub fn no_current(typed: Option<&str>) -> String {
+pub const NO_SUCH_SIZE: &str =
+    "This is far from any size that a bench has, so it was left out. Is the unit right?";
+
+pub fn no_current(typed: &str) -> String {
     let why = match typed {
-        Some(text) => format!("“{text}” is no range of currents"),
-        None => "No currents are given".to_owned(),
+        "" => "No currents are given".to_owned(),
+        text => format!("“{text}” is no range of currents for a bench"),
     };
     format!("{why}, so 0 to 5 A was taken. Something like 0.5 A to 5 A would do.")
 }
@@ -127,7 +130,10 @@ pub fn change(change: Change, value: f64, after_percent: Option<f64>) -> String 
         ),
     };
     match after_percent {
-        Some(p) => format!("{what}: standard uncertainty of B about {} %.", percent(p)),
+        Some(p) => format!(
+            "{what}: standard uncertainty of B about {} %.",
+            to_significant(p, 2)
+        ),
         None => format!("{what}: still nothing that can be measured."),
     }
 }
@@ -167,7 +173,7 @@ pub fn need(change: Change, need: Need, target_percent: f64) -> String {
 fn size(change: Change, value: f64) -> String {
     match change {
         Change::Wires | Change::Readings => shortest(value),
-        Change::HighestCurrent => format!("{} A", to_significant(value, 2)),
+        Change::HighestCurrent => format!("{} A", two_figures(value)),
         Change::Balance => format!("{} g", mass_g(value)),
         Change::Magnets => {
             let unit = tesla_unit(value);
@@ -177,12 +183,18 @@ fn size(change: Change, value: f64) -> String {
                 unit.symbol()
             )
         }
-        Change::Length => format!("{} mm", to_significant(Unit::MILLIMETRE.from_si(value), 2)),
+        Change::Length => format!("{} mm", two_figures(Unit::MILLIMETRE.from_si(value))),
     }
 }
 
 fn mass_g(kilogram: f64) -> String {
-    to_significant(Unit::GRAM.from_si(kilogram), 2)
+    two_figures(Unit::GRAM.from_si(kilogram))
+}
+
+/// At most two figures: the size of an instrument's step or limit has no trailing zeros.
+fn two_figures(value: f64) -> String {
+    let text = to_significant(value, 2);
+    text.parse().map_or(text, shortest)
 }
 
 pub fn limits(limits: &Limits) -> String {
