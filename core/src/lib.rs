@@ -8,7 +8,7 @@
 //!
 //! [`job`] is the way itself and the only place that sees every stage: a [`job::Job`] goes in, a [`job::Analysis`]
 //! comes out. [`check`] stands beside it and judges a student's answers by it; so does [`practice`], which makes jobs with
-//! realistic readings from a seed, and the key to them.
+//! realistic readings from a seed, and the key to them; and [`plan`], which tells before the lesson what is to be expected.
 
 pub mod check;
 pub mod field;
@@ -16,6 +16,7 @@ pub mod figures;
 pub mod findings;
 pub mod job;
 pub mod line;
+pub mod plan;
 pub mod practice;
 pub mod readings;
 pub mod sheet;

@@ -274,7 +274,7 @@ pub enum UncertaintyWay {
 }
 
 /// Reads typed text, or a number or null that some other program put in its place.
-fn typed<'de, D: Deserializer<'de>>(deserializer: D) -> Result<String, D::Error> {
+pub(crate) fn typed<'de, D: Deserializer<'de>>(deserializer: D) -> Result<String, D::Error> {
     #[derive(Deserialize)]
     #[serde(untagged)]
     enum Typed {

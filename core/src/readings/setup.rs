@@ -214,7 +214,7 @@ pub fn read(typed: &Typed, remarks: &mut Vec<Remark>) -> Setup {
 
 /// What a field accepts.
 #[derive(Clone, Copy)]
-struct Rule {
+pub(crate) struct Rule {
     quantity: Quantity,
     other: Option<Quantity>,
     example: &'static str,
@@ -226,7 +226,7 @@ struct Rule {
 }
 
 impl Rule {
-    fn any(quantity: Quantity, example: &'static str, bare: fn(f64) -> Unit) -> Rule {
+    pub(crate) fn any(quantity: Quantity, example: &'static str, bare: fn(f64) -> Unit) -> Rule {
         Rule {
             quantity,
             other: None,
@@ -237,7 +237,7 @@ impl Rule {
         }
     }
 
-    fn above_zero(
+    pub(crate) fn above_zero(
         quantity: Quantity,
         example: &'static str,
         bare: fn(f64) -> Unit,
@@ -253,19 +253,20 @@ impl Rule {
         }
     }
 
-    fn or(self, other: Quantity) -> Rule {
+    pub(crate) fn or(self, other: Quantity) -> Rule {
         Rule {
             other: Some(other),
             ..self
         }
     }
 
-    fn telling(self) -> Rule {
+    pub(crate) fn telling(self) -> Rule {
         Rule { told: true, ..self }
     }
 }
 
-fn measured(
+/// Reads one field; what cannot be read, or was assumed, is told in `remarks`.
+pub(crate) fn measured(
     field: &'static str,
     text: &str,
     rule: Rule,

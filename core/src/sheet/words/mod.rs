@@ -28,7 +28,8 @@ pub const TITLE: &str = "Flux density from the force on a current-carrying wire"
 pub(super) const METHOD: &str = "A magnet yoke stands on a balance; a straight wire, held by a stand, passes between \
      its poles. The current in the wire pushes the yoke down or up, and the balance shows the force.";
 
-pub(super) const CAUTIONS: [&str; 6] = [
+/// What is said of dangers on every sheet and in every plan, and that it takes the place of no risk assessment.
+pub const CAUTIONS: [&str; 6] = [
     "Wires get hot within seconds at a few amperes, because their resistance is low. Switch on only to take a reading, \
      then off again, and do not touch the wire.",
     "Set the current limit of the supply before connecting, and stay within the ratings of wire, leads, meter and \
