@@ -102,7 +102,14 @@ impl Way {
     /// Whether the sign of a measured gradient (reading against current) is against what the set-up leads one to expect.
     /// A gradient of zero, or none, disagrees with nothing.
     pub fn disagrees(&self, gradient: f64) -> bool {
-        match self.outcome().reading {
+        self.outcome().reading.disagrees(gradient)
+    }
+}
+
+impl Reading {
+    /// Whether the sign of a measured gradient is against this.
+    pub fn disagrees(self, gradient: f64) -> bool {
+        match self {
             Reading::Rises => gradient < 0.0,
             Reading::Falls => gradient > 0.0,
         }

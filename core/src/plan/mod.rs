@@ -6,7 +6,7 @@
 //! - `input.rs` and `output.rs` the two shapes, `read.rs` from text to SI, `convert.rs` from SI to the shape that comes out;
 //! - [`expect`] readings and uncertainty, [`changes`] what a single change would do;
 //! - [`wire`] and [`warmth`] copper, [`order`] the order of readings, [`direction`] which way, [`gravity`] local g;
-//! - `kit.rs` what is needed, `words.rs` all sentences.
+//! - `kit.rs` what is needed, `words.rs` all sentences; [`printed`] the plan as a tree of meaning for page and paper.
 
 pub mod changes;
 mod convert;
@@ -17,6 +17,8 @@ mod input;
 mod kit;
 pub mod order;
 pub mod output;
+pub mod printed;
+mod printed_words;
 mod read;
 pub mod warmth;
 pub mod wire;

@@ -9,11 +9,15 @@ use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{DomException, Storage};
 use yokeline_core::check::Answers;
 use yokeline_core::job::Job;
+use yokeline_core::plan::Plan;
 
 use super::{KeepError, file};
 
 /// The key of the job in the store.
 const KEY: &str = "yokeline.job";
+
+/// The key of the plan in the store.
+const PLAN_KEY: &str = "yokeline.plan";
 
 /// The key of the task in the store.
 const TASK_KEY: &str = "yokeline.task";
@@ -44,6 +48,20 @@ pub fn save(job: &Job) -> Result<(), KeepError> {
                 KeepError::StoreBlocked
             }
         })
+}
+
+/// The plan that was kept; none where there was none or it cannot be read.
+pub fn load_plan() -> Option<Plan> {
+    let text = store().ok()?.get_item(PLAN_KEY).ok()??;
+    serde_json::from_str(&text).ok()
+}
+
+/// Keeps the plan beside the job.
+pub fn save_plan(plan: &Plan) {
+    if let (Ok(store), Ok(text)) = (store(), serde_json::to_string(plan)) {
+        // Where there is no room the job's own keeping says so.
+        let _ = store.set_item(PLAN_KEY, &text);
+    }
 }
 
 /// How far a student got with a task.
@@ -87,9 +105,9 @@ pub fn forget_progress() {
 /// [`KeepError::StoreBlocked`].
 pub fn forget() -> Result<(), KeepError> {
     forget_progress();
-    store()?
-        .remove_item(KEY)
-        .map_err(|_| KeepError::StoreBlocked)
+    let store = store()?;
+    let _ = store.remove_item(PLAN_KEY);
+    store.remove_item(KEY).map_err(|_| KeepError::StoreBlocked)
 }
 
 /// The store. Where it is forbidden, asking for it throws, or gives null.

@@ -17,6 +17,7 @@ use super::grid::GridPart;
 use super::handout;
 use super::listener::Listener;
 use super::notes::NotesPart;
+use super::plan_part::{self, PlanPart};
 use super::practice;
 use super::result::ResultPart;
 use super::simulate::SimulationPart;
@@ -46,6 +47,7 @@ pub struct App {
     class: ClassPart,
     take: TakePart,
     task: TaskPart,
+    plan: PlanPart,
     kept_revision: u64,
     keeping: Closure<dyn FnMut()>,
     keeping_timer: Option<i32>,
@@ -176,6 +178,7 @@ impl App {
             _ => None,
         };
         let answered = matches!(msg, Msg::SetAnswer { .. } | Msg::Attempt);
+        let planned = matches!(msg, Msg::SetPlan { .. } | Msg::ExamplePlan);
         let had_task = self.state.task().is_some();
         update(&mut self.state, msg);
         if forgotten {
@@ -184,7 +187,7 @@ impl App {
         if had_task && self.state.task().is_none() {
             store::forget_progress();
         }
-        if answered && self.state.task().is_some() {
+        if planned || answered && self.state.task().is_some() {
             self.keep_soon();
         }
         if let Err(error) = self.show(typed_in) {
@@ -207,6 +210,8 @@ impl App {
         self.class.show(&self.document, &self.state)?;
         self.take.show(&self.state)?;
         self.task.show(&self.state)?;
+        self.plan.show(&self.document, &self.state)?;
+        plan_part::beside(&self.document, &self.state)?;
         if self.graph.show(&self.document, &self.state)? {
             self.ask_for_painting()?;
         }
@@ -252,6 +257,9 @@ impl App {
                 attempted: task.attempted,
                 answers: self.state.answers().clone(),
             });
+        }
+        if self.state.planned().is_some() {
+            store::save_plan(self.state.plan());
         }
         // The readings of a task are kept with it even where they came with its link.
         if self.state.revision() == self.kept_revision && self.state.task().is_none() {
@@ -346,6 +354,7 @@ fn set_up() -> Shown {
         class: ClassPart::find(&document)?,
         take: TakePart::find(&document)?,
         task: TaskPart::find(&document)?,
+        plan: PlanPart::find(&document)?,
         kept_revision: 0,
         keeping: Closure::new(|| {
             let mut trouble = None;
@@ -382,6 +391,9 @@ fn set_up() -> Shown {
             false
         }
     };
+    if let Some(plan) = store::load_plan() {
+        send(Msg::OpenPlan(Box::new(plan)));
+    }
     let hash = window.location().hash()?;
     // A task that was begun here goes on where it was left, opened by its link or without it.
     match store::load_progress().filter(|_| kept) {

@@ -15,7 +15,7 @@ use super::elements::{index, mark};
 use super::field::Field;
 use super::listener::Listener;
 use super::state::{Msg, WINDOW};
-use super::{edit, example, files, handout, practice, print, simulate, take, task_part};
+use super::{edit, example, files, handout, plan_part, practice, print, simulate, take, task_part};
 
 /// Hooks the page up.
 pub fn listen(window: &Window, document: &Document) -> Result<Vec<Listener>, JsValue> {
@@ -148,6 +148,7 @@ fn act(name: &str, pressed: &Element) {
         "practice-open" | "practice-sheet" | "practice-sheets" | "practice-key" => {
             practice::act(name);
         }
+        "plan-use" | "plan-print" | "plan-example" => plan_part::act(name),
         "task-open" => task_part::open_set(),
         "handout-make" | "handout-copy" | "handout-copy-frame" | "handout-save-qr" => {
             handout::act(name);
@@ -256,6 +257,11 @@ fn typed(event: Event) {
     let Ok(input) = element.dyn_into::<HtmlInputElement>() else {
         return;
     };
+    if let Some(name) = input.get_attribute("data-plan") {
+        let text = input.value();
+        send(Msg::SetPlan { name, text });
+        return;
+    }
     let answer = input.get_attribute("data-answer");
     if let Some(stage) = answer.and_then(|name| Stage::named(&name)) {
         let text = input.value();
@@ -290,6 +296,11 @@ fn changed(event: Event) {
     if let Some(select) = element.dyn_ref::<HtmlSelectElement>() {
         if select.id() == "practice-level" {
             app::with(|app| practice::show_sentence(app.document()));
+            return;
+        }
+        if let Some(name) = select.get_attribute("data-plan") {
+            let text = select.value();
+            send(Msg::SetPlan { name, text });
             return;
         }
         if let Some(list) = select.get_attribute("data-choice") {

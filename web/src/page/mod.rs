@@ -18,6 +18,8 @@ pub mod edit;
 pub mod example;
 pub mod field;
 pub mod headline;
+pub mod plan_field;
+pub mod planning;
 pub mod state;
 pub mod task;
 pub mod verdicts;
@@ -50,6 +52,8 @@ mod handout;
 mod listener;
 #[cfg(target_arch = "wasm32")]
 mod notes;
+#[cfg(target_arch = "wasm32")]
+mod plan_part;
 #[cfg(target_arch = "wasm32")]
 mod practice;
 #[cfg(target_arch = "wasm32")]

@@ -8,10 +8,12 @@ use yokeline_core::check::{Answers, Judged, Stage, Verdict, check};
 use yokeline_core::job::input::{ColumnChoice, Lie};
 use yokeline_core::job::output::MonteCarlo;
 use yokeline_core::job::{Analysis, Job, Working, work};
+use yokeline_core::plan::{Plan, Planned};
 use yokeline_core::table::Plain;
 
 use super::choice::{Choice, Tick};
 use super::field::Field;
+use super::planning::{self, Planning};
 use super::task::{Task, veiled};
 use super::{edit, example, words};
 use crate::keep::homework::Homework;
@@ -57,6 +59,8 @@ pub struct State {
     class: Class,
     /// The task that a teacher handed out, while there is one.
     task: Option<Task>,
+    /// What is typed before the lesson; it is kept beside the job.
+    planning: Planning,
     revision: u64,
 }
 
@@ -157,6 +161,17 @@ pub enum Msg {
     },
     /// An answer was typed to its end.
     Attempt,
+    /// A field of the plan.
+    SetPlan {
+        name: String,
+        text: String,
+    },
+    /// The plan that this browser kept.
+    OpenPlan(Box<Plan>),
+    /// A plan to look at.
+    ExamplePlan,
+    /// What was planned becomes the apparatus, and a table to fill in.
+    UsePlan,
     SetCell {
         row: usize,
         column: usize,
@@ -269,6 +284,8 @@ impl Msg {
                 | Msg::ShowBand(_)
                 | Msg::SetAnswer { .. }
                 | Msg::Attempt
+                | Msg::SetPlan { .. }
+                | Msg::OpenPlan(_)
                 | Msg::SetClass { .. }
                 | Msg::Simulated { .. }
                 | Msg::Walk(_)
@@ -306,6 +323,7 @@ impl State {
             class_text: String::new(),
             class: Class::default(),
             task: None,
+            planning: Planning::default(),
             revision: 0,
         };
         state.derive();
@@ -380,6 +398,21 @@ impl State {
     /// The task that a teacher handed out, while there is one.
     pub fn task(&self) -> Option<&Task> {
         self.task.as_ref()
+    }
+
+    /// What is typed before the lesson.
+    pub fn plan(&self) -> &Plan {
+        self.planning.plan()
+    }
+
+    /// What comes of it; `None` while nothing is typed.
+    pub fn planned(&self) -> Option<&Planned> {
+        self.planning.planned()
+    }
+
+    /// What the plan led one to expect, beside what was found; empty where one of them is missing.
+    pub fn planned_beside(&self) -> String {
+        self.planning.beside(&self.analysis)
     }
 
     /// Whether results are kept back at present.
@@ -691,6 +724,34 @@ impl State {
         self.say("The task in the link was opened.", false);
     }
 
+    fn use_plan(&mut self) {
+        let Some(mut job) = self.planning.into_job(&self.job) else {
+            self.say(
+                "Type something of the bench first, such as the length of the wire.",
+                true,
+            );
+            return;
+        };
+        let with_table = example::is_shown(&self.job) || self.plain.rows.is_empty();
+        if with_table {
+            job.table = self.planning.table();
+            job.exclude.clear();
+            job.reasons.clear();
+            job.columns.clear();
+            self.blank_row = None;
+            self.first_row = 0;
+        }
+        self.change(job, None);
+        self.say(
+            if with_table {
+                "The set-up stands under Apparatus, and the table waits for your readings. Undo takes it back."
+            } else {
+                "The set-up stands under Apparatus; your readings were left alone. Undo takes it back."
+            },
+            false,
+        );
+    }
+
     fn attempt(&mut self) {
         let typed = self.judged.iter().any(|judged| {
             matches!(judged.stage, Stage::Gradient | Stage::FluxDensity)
@@ -912,6 +973,10 @@ pub fn update(state: &mut State, msg: Msg) {
                 false,
             );
         }
+        Msg::SetPlan { name, text } => state.planning.set(&name, text),
+        Msg::OpenPlan(plan) => state.planning.open(*plan),
+        Msg::ExamplePlan => state.planning.open(planning::example()),
+        Msg::UsePlan => state.use_plan(),
         Msg::OpenTask { homework } => state.open_task(*homework),
         Msg::ResumeTask { task, answers } => {
             state.task = Some(*task);

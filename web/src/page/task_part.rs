@@ -9,7 +9,7 @@ use super::elements::{Shown, find, set_text, set_value, show};
 use super::state::{Msg, State};
 
 /// What is not shown while a task is open: the teacher's own tools.
-const OF_THE_TEACHER: [&str; 2] = ["practice-part", "check-class"];
+const OF_THE_TEACHER: [&str; 3] = ["plan-part", "practice-part", "check-class"];
 
 /// What is not shown while results are kept back, since it is a result or leads to one with a click.
 const OF_RESULTS: [&str; 10] = [

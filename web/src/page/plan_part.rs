@@ -1,0 +1,160 @@
+//! Before the lesson: what is typed of the bench, and what comes of it.
+
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD as BASE64;
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::{Document, Element, HtmlInputElement, HtmlSelectElement};
+use yokeline_core::plan::{Planned, printed};
+use yokeline_core::sheet::{Block, Section, Table};
+
+use super::app::{self, send};
+use super::elements::{Shown, add, find, set_text, set_value};
+use super::plan_field::{NAMES, in_plan};
+use super::state::{Msg, State};
+use super::take;
+use crate::paper;
+use crate::paper::direction::direction;
+
+/// The plan's part of the page.
+pub struct PlanPart {
+    fields: Vec<(&'static str, Element)>,
+    notes: Element,
+    out: Element,
+    shown: Option<Planned>,
+}
+
+impl PlanPart {
+    /// The part, in the document as it stands.
+    pub fn find(document: &Document) -> Result<Self, JsValue> {
+        let mut fields = Vec::new();
+        for name in NAMES {
+            fields.push((name, find(document, &format!("plan-{name}"))?));
+        }
+        Ok(PlanPart {
+            fields,
+            notes: find(document, "plan-notes")?,
+            out: find(document, "plan-out")?,
+            shown: None,
+        })
+    }
+
+    /// Shows what is typed and what comes of it.
+    pub fn show(&mut self, document: &Document, state: &State) -> Shown {
+        let mut plan = state.plan().clone();
+        for (name, field) in &self.fields {
+            let text = in_plan(&mut plan, name).map_or(String::new(), |text| text.clone());
+            if let Some(input) = field.dyn_ref::<HtmlInputElement>() {
+                set_value(input, &text);
+            } else if let Some(list) = field.dyn_ref::<HtmlSelectElement>()
+                && list.value() != text
+            {
+                list.set_value(&text);
+            }
+        }
+        if self.shown.as_ref() == state.planned() {
+            return Ok(());
+        }
+        self.notes.set_text_content(None);
+        self.out.set_text_content(None);
+        if let Some(planned) = state.planned() {
+            for note in &planned.notes {
+                let class = if note.weight == "trouble" {
+                    "said trouble"
+                } else {
+                    "said"
+                };
+                add(document, &self.notes, "p", class, &note.text)?;
+            }
+            for section in printed::sections(planned) {
+                self.section(document, &section, planned)?;
+            }
+        }
+        self.shown = state.planned().cloned();
+        Ok(())
+    }
+
+    fn section(&self, document: &Document, section: &Section, planned: &Planned) -> Shown {
+        add(document, &self.out, "h3", "", &section.heading)?;
+        for block in &section.blocks {
+            match block {
+                Block::Subheading(text) => {
+                    add(document, &self.out, "h4", "", text)?;
+                }
+                Block::Text(text) => {
+                    add(document, &self.out, "p", "", text)?;
+                }
+                Block::List(items) => {
+                    let list = add(document, &self.out, "ul", "", "")?;
+                    for item in items {
+                        add(document, &list, "li", "", item)?;
+                    }
+                }
+                Block::Table(table) => self.table(document, table)?,
+                Block::Graph { caption } => {
+                    if let Some(figures) = &planned.direction {
+                        let picture = add(document, &self.out, "img", "direction", "")?;
+                        let svg = BASE64.encode(direction(figures));
+                        picture
+                            .set_attribute("src", &format!("data:image/svg+xml;base64,{svg}"))?;
+                        // The sentence above says what the picture shows.
+                        picture.set_attribute("alt", caption)?;
+                    }
+                }
+                _ => {}
+            }
+        }
+        Ok(())
+    }
+
+    fn table(&self, document: &Document, table: &Table) -> Shown {
+        let frame = add(document, &self.out, "div", "grid-frame", "")?;
+        let shown = add(document, &frame, "table", "plain", "")?;
+        add(document, &shown, "caption", "", &table.caption)?;
+        let head = add(document, &shown, "thead", "", "")?;
+        let row = add(document, &head, "tr", "", "")?;
+        for heading in &table.headings {
+            add(document, &row, "th", "", heading)?.set_attribute("scope", "col")?;
+        }
+        let body = add(document, &shown, "tbody", "", "")?;
+        for cells in &table.rows {
+            let row = add(document, &body, "tr", "", "")?;
+            for cell in cells {
+                add(document, &row, "td", "", cell)?;
+            }
+        }
+        Ok(())
+    }
+}
+
+/// Does what a button of this part is for.
+pub fn act(name: &str) {
+    match name {
+        "plan-use" => send(Msg::UsePlan),
+        "plan-print" => {
+            let planned = app::read(|app| {
+                let state = app.state();
+                Some((state.job().title.clone(), state.planned()?.clone()))
+            });
+            match planned.flatten() {
+                Some((title, planned)) => {
+                    let picture = planned.direction.as_ref().map_or(String::new(), direction);
+                    let sheet = printed::kit_sheet(&title, &planned);
+                    take::print_html(&paper::html(&sheet, &picture));
+                }
+                None => app::say(
+                    "Type something of the bench first, such as the length of the wire.",
+                    true,
+                ),
+            }
+        }
+        "plan-example" => send(Msg::ExamplePlan),
+        _ => {}
+    }
+}
+
+/// Says under the result what the plan led one to expect.
+pub fn beside(document: &Document, state: &State) -> Shown {
+    let said: Element = find(document, "plan-beside")?;
+    set_text(&said, &state.planned_beside());
+    Ok(())
+}
