@@ -5,7 +5,7 @@ use crate::figures::Unit;
 use crate::figures::round::to_significant;
 use crate::sheet::{Block, Section, Sheet, Show, Table, Topic};
 
-use super::output::{Expected, Planned};
+use super::output::{Expected, NeedFigure, NeedFigures, Planned};
 use super::printed_words as words;
 
 /// The kit page on paper.
@@ -110,16 +110,23 @@ fn helps(planned: &Planned) -> Vec<Block> {
     if !changes.is_empty() {
         blocks.push(Block::List(changes));
     }
-    let needs: Vec<String> = weakest
-        .needs
-        .iter()
-        .map(|need| words::both_needs(&need.standard.text, &need.school.text))
-        .collect();
-    if !needs.is_empty() {
+    if !weakest.needs.is_empty() {
         blocks.push(Block::Subheading(words::NEEDED.to_owned()));
-        blocks.push(Block::List(needs));
+        let texts = |of: fn(&NeedFigures) -> &NeedFigure| -> Vec<String> {
+            weakest.needs.iter().map(|n| of(n).text.clone()).collect()
+        };
+        blocks.push(Block::Text(words::BY_STANDARD.to_owned()));
+        blocks.push(Block::List(once(texts(|need| &need.standard))));
+        blocks.push(Block::Text(words::BY_SCHOOL.to_owned()));
+        blocks.push(Block::List(once(texts(|need| &need.school))));
     }
     blocks
+}
+
+/// The sentences, each said once.
+fn once(mut texts: Vec<String>) -> Vec<String> {
+    texts.dedup();
+    texts
 }
 
 fn warmth(planned: &Planned) -> Vec<Block> {

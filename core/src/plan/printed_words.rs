@@ -7,6 +7,8 @@ pub(super) const KIT_TITLE: &str = "Before the lesson: the force on a wire";
 pub(super) const EXPECT: &str = "What to expect";
 pub(super) const EXPECTED_READINGS: &str = "Readings that should appear";
 pub(super) const HELPS: &str = "What would help";
+pub(super) const BY_STANDARD: &str = "For the standard uncertainty:";
+pub(super) const BY_SCHOOL: &str = "By the school rule:";
 pub(super) const NEEDED: &str = "What each change alone would have to be";
 pub(super) const WARMTH: &str = "Supply and warmth";
 pub(super) const NO_WIRE: &str =
@@ -66,13 +68,4 @@ pub(super) fn precision(expected: &Expected) -> String {
         ));
     }
     said.join(" ")
-}
-
-/// What one change would have to be by both ways, said once where both say the same.
-pub(super) fn both_needs(standard: &str, school: &str) -> String {
-    if standard == school {
-        standard.to_owned()
-    } else {
-        format!("{standard} By the school rule: {school}")
-    }
 }

@@ -108,7 +108,13 @@ impl PlanPart {
 
     fn table(&self, document: &Document, table: &Table) -> Shown {
         let frame = add(document, &self.out, "div", "grid-frame", "")?;
-        let shown = add(document, &frame, "table", "plain", "")?;
+        // What has no numbers reads from the left.
+        let class = if table.row_headings {
+            "plain words"
+        } else {
+            "plain"
+        };
+        let shown = add(document, &frame, "table", class, "")?;
         add(document, &shown, "caption", "", &table.caption)?;
         let head = add(document, &shown, "thead", "", "")?;
         let row = add(document, &head, "tr", "", "")?;

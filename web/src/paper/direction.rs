@@ -18,7 +18,7 @@ pub fn direction(figures: &DirectionFigures) -> String {
     let on_wire = up(figures.on_wire);
     let on_magnet = up(figures.on_magnet);
     let picture = markup! {
-        svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 240 120" role="img" aria-label=(figures.text) {
+        svg class="small" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 240 120" role="img" aria-label=(figures.text) {
             rect width="240" height="120" fill="#fff" {}
             (pole(20.0, left)) (pole(180.0, right))
             // The field, from north to south.
