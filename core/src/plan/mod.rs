@@ -3,7 +3,7 @@
 //! This room stands beside the way: it judges a bench by the rules of the way before there are readings; nothing of the way
 //! uses it. Start at [`plan()`]: a [`Plan`] (typed text) goes in, a [`Planned`] (figures in SI, with sentences) comes out.
 //!
-//! - `input.rs` and `output.rs` the two shapes, `read.rs` from text to SI, `convert.rs` from SI to the shape that comes out;
+//! - `input.rs` and `output.rs` the two shapes, `read.rs` from text to SI with the readers of `typed.rs`, `convert.rs` from SI to the shape that comes out;
 //! - [`expect`] readings and uncertainty, [`changes`] what a single change would do;
 //! - [`wire`] and [`warmth`] copper, [`order`] the order of readings, [`direction`] which way, [`gravity`] local g;
 //! - `kit.rs` what is needed, `words.rs` all sentences; [`printed`] the plan as a tree of meaning for page and paper.
@@ -20,6 +20,7 @@ pub mod output;
 pub mod printed;
 mod printed_words;
 mod read;
+mod typed;
 pub mod warmth;
 pub mod wire;
 mod words;
