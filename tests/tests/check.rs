@@ -375,6 +375,19 @@ fn wrong_points_are_carried_forward() {
     assert_eq!(upside[1].slips[0], ["gradient_upside_down"], "{upside:?}");
 }
 
+/// 0.0467 g rounds to 0.05 g, and that is 50 mg: the nought claims nothing.
+#[test]
+fn noughts_of_whole_numbers_claim_no_figures() {
+    let job = json!({"table": "I / A\tm1 / g\tm2 / g\tm3 / g\n1\t0.04\t0.05\t0.05\n2\t0.08\t0.10\t0.11\n3\t0.14\t0.16\t0.15\n"});
+    for (answer, verdict) in [
+        ("50 mg, 100 mg, 150 mg", Verdict::Right),
+        ("50, 100, 150", Verdict::Unit),
+        ("51 mg, 97 mg, 150 mg", Verdict::Slip),
+    ] {
+        assert_eq!(one(&job, "points", answer).verdict, verdict, "{answer}");
+    }
+}
+
 /// A point that was left out of the line may be listed or not.
 #[test]
 fn averaged_readings_with_a_point_left_out() {

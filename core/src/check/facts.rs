@@ -108,6 +108,12 @@ impl<'a> Facts<'a> {
         self.readings().ordinate == Ordinate::Mass
     }
 
+    /// Newtons on the wire for a kilogram on the balance.
+    pub fn force_per_mass(&self) -> f64 {
+        let setup = &self.working.setup;
+        setup.lever_ratio * setup.gravity_m_per_s2()
+    }
+
     /// The length as typed, in the unit in which it was typed.
     pub fn length_as_typed(&self) -> Option<(f64, Unit)> {
         let length = self.working.setup.length?;

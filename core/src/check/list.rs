@@ -1,10 +1,13 @@
 //! A typed list of readings, however its numbers are parted: by commas, semicolons, spaces, tabs or lines.
 //!
 //! Start at [`read`]. What parts the numbers is found by [`table::cells`], as in a pasted table; where that leaves a doubt
-//! (`80 165` may be two numbers or one with its thousands parted) the count that is wanted settles it.
+//! (`80 165` may be two numbers or one with its thousands parted) the count that is wanted settles it. [`Claimed`] is the list
+//! in SI, with the places to which it was written.
 
 use super::columns::unit_in;
-use crate::figures::{DecimalMark, Figure, Unit};
+use super::facts::Facts;
+use crate::figures::{DecimalMark, Figure, Quantity, Unit};
+use crate::readings::Ordinate;
 use crate::table;
 
 /// Longer texts, in bytes, are no list of readings.
@@ -76,6 +79,79 @@ fn numbers(items: &[String]) -> Result<Vec<Figure>, String> {
         figure.unit = figure.unit.or(for_all);
     }
     Ok(found)
+}
+
+/// A list of readings as it was typed, in the SI unit of y.
+pub(super) struct Claimed {
+    pub(super) values: Vec<f64>,
+    /// One unit in the last place of each.
+    places: Vec<f64>,
+    /// The finest of these.
+    pub(super) place: f64,
+    /// The power of ten that divides them all, where they are whole numbers: their noughts may stand for what was rounded, as
+    /// in 50 mg for 0.05 g.
+    noughts: f64,
+    /// A unit of some other quantity that stood with a number.
+    pub(super) foreign: Option<Unit>,
+}
+
+impl Claimed {
+    /// The numbers of a list, bare ones in the unit in which y is seen.
+    pub(super) fn of(facts: &Facts, figures: &[Figure]) -> Claimed {
+        let readings = facts.readings();
+        let shown = readings.y_unit.unwrap_or(Unit::GRAM);
+        let mut foreign = None;
+        // One who plots forces where the working has masses has done no wrong, nor the other way round.
+        let other = match readings.ordinate {
+            Ordinate::Mass => (Quantity::Force, 1.0 / facts.force_per_mass()),
+            Ordinate::Force => (Quantity::Mass, facts.force_per_mass()),
+        };
+        let in_si = |figure: &Figure, value: f64, foreign: &mut Option<Unit>| match figure.unit {
+            Some(unit) if unit.quantity() == shown.quantity() => unit.to_si(value),
+            Some(unit) if unit.quantity() == other.0 => unit.to_si(value) * other.1,
+            Some(unit) => {
+                *foreign = Some(unit);
+                shown.to_si(value)
+            }
+            None => shown.to_si(value),
+        };
+        let mut values = Vec::new();
+        let mut places = Vec::new();
+        for figure in figures {
+            values.push(in_si(figure, figure.value, &mut foreign));
+            let place = libm::exp10(f64::from(-figure.decimals.clamp(-300, 300)));
+            places.push(in_si(figure, place, &mut foreign).abs());
+        }
+        let place = places.iter().copied().fold(f64::INFINITY, f64::min);
+        let divides = |power: f64| {
+            figures
+                .iter()
+                .all(|f| f.decimals <= 0 && f.value % power == 0.0)
+        };
+        let powers = (1..6).map(|n| libm::exp10(f64::from(n)));
+        let noughts = powers.take_while(|p| divides(*p)).last().unwrap_or(1.0);
+        Claimed {
+            values,
+            places,
+            place,
+            noughts,
+            foreign,
+        }
+    }
+
+    /// Rows, from 0, that do not round to what is predicted, with the values in a unit so many times as large. `own` takes
+    /// each value to its own place, else all are taken to the finest.
+    pub(super) fn off(&self, predicted: &[f64], step: f64, power: f64, own: bool) -> Vec<usize> {
+        let near = |i: usize| {
+            let at = |list: &[f64]| list.get(i).copied().unwrap_or(f64::NAN);
+            let place = power * if own { at(&self.places) } else { self.place };
+            let place = place.max((place * self.noughts).min(step));
+            let off = (power * at(&self.values) - at(predicted)).abs();
+            // Half a place; and what is cut off instead of rounded, to the last place that the balance gives.
+            off <= 0.5 * place * (1.0 + 1e-6) || off < place.min(step) * (1.0 - 1e-6)
+        };
+        (0..self.values.len()).filter(|i| !near(*i)).collect()
+    }
 }
 
 #[cfg(test)]

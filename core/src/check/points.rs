@@ -4,11 +4,12 @@
 //! Start at [`judge`]. A slip predicts every value of the list; one that reproduces all of them, or all but one, is told.
 
 use super::facts::Facts;
+use super::list::Claimed;
 use super::stages::bare;
 use super::{Judged, Stage, Verdict, list, words};
-use crate::figures::{Figure, Quantity, Unit};
+use crate::figures::Unit;
 use crate::readings::repeats::median;
-use crate::readings::{Ordinate, Point, Varied};
+use crate::readings::{Point, Varied};
 use crate::table::Role;
 
 /// One slip of averaging.
@@ -117,7 +118,8 @@ pub struct Parts<'a> {
 }
 
 impl<'a> Parts<'a> {
-    fn of(facts: &'a Facts<'a>, points: &'a [Point]) -> Parts<'a> {
+    /// The parts of these points of the working.
+    pub fn of(facts: &'a Facts<'a>, points: &'a [Point]) -> Parts<'a> {
         let (table, readings) = (&facts.working.table, facts.readings());
         let is_weighed =
             |role: Role| matches!(role, Role::Reading | Role::FullReading | Role::Force);
@@ -129,7 +131,11 @@ impl<'a> Parts<'a> {
             .collect();
         let is_force = |i: &usize| table.columns.get(*i).is_some_and(|c| c.role == Role::Force);
         let in_force = readings.varied == Varied::Product && !columns.iter().any(is_force);
-        let scale = if in_force { force_per_mass(facts) } else { 1.0 };
+        let scale = if in_force {
+            facts.force_per_mass()
+        } else {
+            1.0
+        };
         let value = |column: usize, row: usize| {
             let cell = table.columns.get(column)?.cells.get(row.checked_sub(1)?)?;
             Some(cell.number()?.value_si * scale)
@@ -172,7 +178,7 @@ impl<'a> Parts<'a> {
         }
     }
 
-    /// What every point gives that has so many repeats; the other points stay what they are, unless all do.
+    /// What every point gives that has so many repeats; the other points stay what they are.
     fn of_repeats(&self, at_least: usize, value: impl Fn(&[f64]) -> f64) -> Vec<f64> {
         let pairs = self.repeats.iter().zip(self.points);
         pairs
@@ -206,71 +212,6 @@ fn at(values: &[f64], index: usize) -> f64 {
 
 fn sum(values: &[f64]) -> f64 {
     values.iter().sum()
-}
-
-/// Newtons on the wire for a kilogram on the balance.
-fn force_per_mass(facts: &Facts) -> f64 {
-    let setup = &facts.working.setup;
-    setup.lever_ratio * setup.gravity_m_per_s2()
-}
-
-/// A list of readings as it was typed, in the SI unit of y.
-struct Claimed {
-    values: Vec<f64>,
-    /// One unit in the last place of each.
-    places: Vec<f64>,
-    /// The finest of these.
-    place: f64,
-    /// A unit of some other quantity that stood with a number.
-    foreign: Option<Unit>,
-}
-
-impl Claimed {
-    fn of(facts: &Facts, figures: &[Figure]) -> Claimed {
-        let readings = facts.readings();
-        let shown = readings.y_unit.unwrap_or(Unit::GRAM);
-        let mut foreign = None;
-        // One who plots forces where the working has masses has done no wrong, nor the other way round.
-        let other = match readings.ordinate {
-            Ordinate::Mass => (Quantity::Force, 1.0 / force_per_mass(facts)),
-            Ordinate::Force => (Quantity::Mass, force_per_mass(facts)),
-        };
-        let in_si = |figure: &Figure, value: f64, foreign: &mut Option<Unit>| match figure.unit {
-            Some(unit) if unit.quantity() == shown.quantity() => unit.to_si(value),
-            Some(unit) if unit.quantity() == other.0 => unit.to_si(value) * other.1,
-            Some(unit) => {
-                *foreign = Some(unit);
-                shown.to_si(value)
-            }
-            None => shown.to_si(value),
-        };
-        let mut values = Vec::new();
-        let mut places = Vec::new();
-        for figure in figures {
-            values.push(in_si(figure, figure.value, &mut foreign));
-            let place = libm::exp10(f64::from(-figure.decimals.clamp(-300, 300)));
-            places.push(in_si(figure, place, &mut foreign).abs());
-        }
-        let place = places.iter().copied().fold(f64::INFINITY, f64::min);
-        Claimed {
-            values,
-            places,
-            place,
-            foreign,
-        }
-    }
-
-    /// Rows, from 0, that do not round to what is predicted, with the values in a unit so many times as large. `own` takes
-    /// each value to its own place, else all are taken to the finest.
-    fn off(&self, predicted: &[f64], step: f64, power: f64, own: bool) -> Vec<usize> {
-        let near = |i: usize| {
-            let place = power * if own { at(&self.places, i) } else { self.place };
-            let off = (power * at(&self.values, i) - at(predicted, i)).abs();
-            // Half a place; and what is cut off instead of rounded, to the last place that the balance gives.
-            off <= 0.5 * place * (1.0 + 1e-6) || off < place.min(step) * (1.0 - 1e-6)
-        };
-        (0..self.values.len()).filter(|i| !near(*i)).collect()
-    }
 }
 
 /// The averaged readings judged.

@@ -10,10 +10,10 @@ use yokeline_core::job::{Apparatus, Job, Probe, Working, work};
 use crate::chance::{Chance, trials};
 
 /// Students of each kind.
-const STUDENTS: usize = 8_000;
+pub const STUDENTS: usize = 8_000;
 
 /// A class's practical: invented, with what a school would have.
-fn practical(chance: &mut Chance) -> Working {
+pub fn practical(chance: &mut Chance) -> Working {
     let length_mm = chance.whole(20, 80) as f64;
     let wires = [1.0, 1.0, 1.0, 2.0, 3.0, 5.0][chance.whole(0, 5)];
     let tesla = chance.between(0.02, 0.15);
@@ -71,7 +71,7 @@ fn practical(chance: &mut Chance) -> Working {
 }
 
 /// A student's own reading of the gradient from a line drawn by eye, SI.
-fn by_eye(facts: &Facts, chance: &mut Chance) -> f64 {
+pub fn by_eye(facts: &Facts, chance: &mut Chance) -> f64 {
     let (low, high) = facts.gradient_range();
     let half = (high - low) / 2.0;
     let off = (0.35 * half * chance.normal()).clamp(-0.95 * half, 0.95 * half);

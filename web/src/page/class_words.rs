@@ -239,4 +239,37 @@ mod tests {
         assert!(dots.len() == 4 && low < high);
         assert!(dots.iter().all(|d| (0.0..=100.0).contains(&d.at)));
     }
+
+    #[test]
+    fn groups_are_told_with_what_they_found() {
+        use yokeline_core::job::{Apparatus, Job, work};
+        let mut table = String::from("Group\tI / A\tm / g\n");
+        for (group, readings) in [
+            ("A", ["0.17", "0.33", "0.50"]),
+            ("B", ["0.16", "0.34", "0.50"]),
+            ("C", ["1.67", "3.33", "5.00"]),
+        ] {
+            for (current, reading) in (1..).zip(readings) {
+                table += &format!("{group}\t{current}\t{reading}\n");
+            }
+        }
+        let working = work(&Job {
+            table,
+            apparatus: Apparatus {
+                length: "5.0 cm".to_owned(),
+                ..Apparatus::default()
+            },
+            ..Job::default()
+        });
+        let sum = |text: &str| sum(&class(&working, text)).join(" ");
+        let told = sum("Name\tGroup\tB / mT\nAsha\tA\t32.4\n");
+        for part in [
+            "Readings of each group give A: (32",
+            "Group C stands apart from the middle value, 33.",
+            "The others agree with one another; their weighted mean is 3",
+        ] {
+            assert!(told.contains(part), "{part}: {told}");
+        }
+        assert!(!sum("Name\tB / mT\nAsha\t32.4\n").contains("group"));
+    }
 }
