@@ -73,8 +73,16 @@ fn right_points_are_not_accused() {
     assert!(accused.is_empty());
 }
 
-/// A list with a slip in it: its name, what is told of it, and whether a gradient and a B that follow are seen to.
-fn slipped(chance: &mut Chance) -> Option<(&'static str, Judged, bool, bool)> {
+/// What became of a list with a slip in it.
+struct Slipped {
+    name: &'static str,
+    judged: Judged,
+    /// Whether a gradient that follows from it is seen to follow, and a B.
+    gradient_follows: bool,
+    field_follows: bool,
+}
+
+fn slipped(chance: &mut Chance) -> Option<Slipped> {
     let working = practical(chance);
     let facts = Facts::of(&working)?;
     let flux = facts.flux?;
@@ -122,8 +130,13 @@ fn slipped(chance: &mut Chance) -> Option<(&'static str, Judged, bool, bool)> {
         format!("{} mT", to_significant(1000.0 * tesla, 3)),
     );
     let follows = |j: &Judged| j.verdict == Verdict::Carried || j.verdict.is_right();
-    let (gradient, field) = (follows(&found[1]), follows(&found[2]));
-    Some((name, found.into_iter().next()?, gradient, field))
+    let (gradient_follows, field_follows) = (follows(&found[1]), follows(&found[2]));
+    Some(Slipped {
+        name,
+        judged: found.into_iter().next()?,
+        gradient_follows,
+        field_follows,
+    })
 }
 
 #[test]
@@ -132,12 +145,12 @@ fn a_slip_of_averaging_is_named_first_and_carried_forward() {
         .into_iter()
         .flatten()
         .collect();
-    let share = |is: &dyn Fn(&(&'static str, Judged, bool, bool)) -> bool| {
+    let share = |is: &dyn Fn(&Slipped) -> bool| {
         told.iter().filter(|t| is(t)).count() as f64 / told.len() as f64
     };
-    let first = share(&|t| t.1.slips.first().is_some_and(|s| s == &[t.0]));
-    let among = share(&|t| t.1.slips.iter().any(|s| s == &[t.0]));
-    let (gradient, field) = (share(&|t| t.2), share(&|t| t.3));
+    let first = share(&|t| t.judged.slips.first().is_some_and(|s| s == &[t.name]));
+    let among = share(&|t| t.judged.slips.iter().any(|s| s == &[t.name]));
+    let (gradient, field) = (share(&|t| t.gradient_follows), share(&|t| t.field_follows));
     println!(
         "slips in points: {} students; first {:.1} %, among those told {:.1} %; gradient follows {:.1} %, B follows {:.1} %",
         told.len(),
@@ -147,11 +160,14 @@ fn a_slip_of_averaging_is_named_first_and_carried_forward() {
         100.0 * field
     );
     let mut misses: Vec<(String, usize)> = Vec::new();
-    for (name, judged, ..) in told
+    for missed in told
         .iter()
-        .filter(|t| t.1.slips.iter().all(|s| s != &[t.0]))
+        .filter(|t| t.judged.slips.iter().all(|s| s != &[t.name]))
     {
-        let miss = format!("{name} -> {:?} {:?}", judged.verdict, judged.slips);
+        let miss = format!(
+            "{} -> {:?} {:?}",
+            missed.name, missed.judged.verdict, missed.judged.slips
+        );
         match misses.iter_mut().find(|m| m.0 == miss) {
             Some(known) => known.1 += 1,
             None => misses.push((miss, 1)),
