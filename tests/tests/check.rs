@@ -190,3 +190,214 @@ fn nothing_to_check_against_is_said() {
         Stage::Gradient
     );
 }
+
+/// The text of a slip suits the unit that was typed: who wrote mT did not write T.
+#[test]
+fn a_slip_of_the_unit_is_one_in_the_unit_that_was_typed() {
+    let named = |answer: &str, slip: &str| {
+        let found = one(&check_value(), "flux_density", answer);
+        assert_eq!(found.verdict, Verdict::Slip, "{answer}");
+        found.slips.iter().flatten().any(|name| *name == slip)
+    };
+    for (answer, as_tesla, as_millitesla) in [
+        ("16400 mT", false, false),
+        ("16.4 T", true, false),
+        ("0.0164 mT", false, true),
+        ("32800 mT", false, false),
+        ("32.8 T", true, false),
+    ] {
+        let found = (
+            named(answer, "millitesla_written_as_tesla"),
+            named(answer, "tesla_written_as_millitesla"),
+        );
+        assert_eq!(found, (as_tesla, as_millitesla), "{answer}");
+    }
+}
+
+/// Invented; the means by hand are 0.32, 0.65, 0.96, 1.27 and 1.57 g, their line 0.312 g/A and 0.018 g.
+fn repeated() -> Value {
+    json!({
+        "table": "I / A\tm1 / g\tm2 / g\tm3 / g\n1.0\t0.31\t0.35\t0.30\n2.0\t0.62\t0.66\t0.67\n3.0\t0.99\t0.93\t0.96\n4.0\t1.28\t1.31\t1.22\n5.0\t1.60\t1.53\t1.58\n",
+        "apparatus": {"length": "5.0 cm"},
+    })
+}
+
+#[test]
+fn averaged_readings_with_every_verdict() {
+    for (answer, verdict) in [
+        ("0.32, 0.65, 0.96, 1.27, 1.57", Verdict::Right),
+        ("0,320; 0,650; 0,960; 1,270; 1,570", Verdict::Right),
+        ("mean / g\n0,32\n0,65\n0,96\n1,27\n1,57\n", Verdict::Right),
+        ("320 650 960 1270 1570 mg", Verdict::Right),
+        // Forces, for masses: 0.32 g weigh 3.139 mN.
+        (
+            "3.14 mN; 6.38 mN; 9.42 mN; 12.46 mN; 15.40 mN",
+            Verdict::Right,
+        ),
+        ("0.3, 0.7, 1.0, 1.3, 1.6", Verdict::Figures),
+        ("0.32, 0.65, 1, 1.27, 1.57", Verdict::Figures),
+        ("320, 650, 960, 1270, 1570", Verdict::Unit),
+        ("0.00032 0.00065 0.00096 0.00127 0.00157", Verdict::Unit),
+        ("0.32 kg, 0.65 kg, 0.96 kg, 1.27 kg, 1.57 kg", Verdict::Unit),
+        ("0.32 A, 0.65 A, 0.96 A, 1.27 A, 1.57 A", Verdict::Unit),
+        ("0.32, 0.65, 0.69, 1.27, 1.75", Verdict::Unexplained),
+        ("0.32, 0.65, about 1, 1.27, 1.57", Verdict::Unread),
+        ("0.32, 0.65, 0.96, 1.27", Verdict::NotChecked),
+    ] {
+        let found = one(&repeated(), "points", answer);
+        assert_eq!(found.verdict, verdict, "{answer}: {found:?}");
+    }
+    let few = one(&repeated(), "points", "0.32, 0.65, 0.96, 1.27").text;
+    assert!(
+        few.contains("4 values were seen") && few.contains("are 5"),
+        "{few}"
+    );
+    let off = one(&repeated(), "points", "0.32, 0.65, 0.69, 1.27, 1.75").text;
+    assert!(off.contains("rows 3, 5"), "{off}");
+}
+
+#[test]
+fn slips_of_averaging() {
+    let with_zeros = json!({"table": "I / A\tzero / g\tm / g\n1.0\t0.05\t0.37\n2.0\t0.06\t0.70\n3.0\t0.04\t1.00\n4.0\t0.05\t1.32\n"});
+    let in_full = json!({"table": "I / A\tchange / g\tfull reading / g\n1.0\t0.32\t50.32\n2.0\t0.64\t50.64\n3.0\t0.96\t50.96\n4.0\t1.27\t51.27\n"});
+    let falling =
+        json!({"table": "I / A\tm / g\n1.0\t-0.32\n2.0\t-0.64\n3.0\t-0.96\n4.0\t-1.27\n"});
+    for (job, answer, slip) in [
+        (
+            repeated(),
+            "0.31, 0.62, 0.99, 1.28, 1.60",
+            "first_column_only",
+        ),
+        (
+            repeated(),
+            "0.30, 0.67, 0.96, 1.22, 1.58",
+            "last_column_only",
+        ),
+        // All but one of them.
+        (
+            repeated(),
+            "0.30, 0.67, 0.96, 1.22, 1.85",
+            "last_column_only",
+        ),
+        (
+            repeated(),
+            "0.330, 0.640, 0.960, 1.295, 1.565",
+            "one_repeat_ignored",
+        ),
+        (
+            repeated(),
+            "0.96, 1.95, 2.88, 3.81, 4.71",
+            "sum_instead_of_mean",
+        ),
+        (
+            repeated(),
+            "0.31, 0.66, 0.96, 1.28, 1.58",
+            "median_instead_of_mean",
+        ),
+        (
+            repeated(),
+            "-0.32, -0.65, -0.96, -1.27, -1.57",
+            "sign_dropped",
+        ),
+        (repeated(), "1.57, 1.27, 0.96, 0.65, 0.32", "order_reversed"),
+        (repeated(), "1.0, 2.0, 3.0, 4.0, 5.0", "currents_given"),
+        (
+            repeated(),
+            "0.32, 0.65, 0.69, 1.27, 1.57",
+            "arithmetic_in_one_row",
+        ),
+        (
+            with_zeros.clone(),
+            "0.37, 0.70, 1.00, 1.32",
+            "zero_not_subtracted",
+        ),
+        (with_zeros, "0.42, 0.76, 1.04, 1.37", "zero_added"),
+        (in_full, "50.32, 50.64, 50.96, 51.27", "full_reading_given"),
+        (falling, "0.32, 0.64, 0.96, 1.27", "sign_dropped"),
+    ] {
+        let found = one(&job, "points", answer);
+        assert_eq!(found.verdict, Verdict::Slip, "{answer}: {found:?}");
+        assert_eq!(found.slips[0], [slip], "{answer}");
+        assert!(!found.text.is_empty() && !found.hint.is_empty(), "{answer}");
+    }
+    let row = one(&repeated(), "points", "0.32, 0.65, 0.69, 1.27, 1.57");
+    assert!(
+        row.text.contains("row 3") && row.text.contains("0.960 g"),
+        "{}",
+        row.text
+    );
+    assert!(
+        row.hint.contains("row 3") && !row.hint.contains("0.9"),
+        "{}",
+        row.hint
+    );
+}
+
+/// The line through the student's own points, by hand 0.936 g/A and 0.054 g for the sums; 184 mT follow.
+#[test]
+fn wrong_points_are_carried_forward() {
+    let sums = "0.96, 1.95, 2.88, 3.81, 4.71";
+    let verdicts = |answers: Value| -> Vec<Verdict> {
+        let found = judged(repeated(), answers);
+        found.iter().map(|j| j.verdict).collect()
+    };
+    assert_eq!(
+        verdicts(
+            json!({"points": sums, "gradient": "0.936 g/A", "intercept": "0.054 g", "flux_density": "184 mT"})
+        ),
+        [
+            Verdict::Slip,
+            Verdict::Carried,
+            Verdict::Carried,
+            Verdict::Carried
+        ]
+    );
+    assert_eq!(
+        verdicts(json!({"points": sums, "flux_density": "184 mT"})),
+        [Verdict::Slip, Verdict::Carried]
+    );
+    // The same gradient without the points is only wrong.
+    assert_eq!(
+        verdicts(json!({"gradient": "0.936 g/A"})),
+        [Verdict::Unexplained]
+    );
+    // The last of them with its digits swapped: by hand 0.348 g/A; and what is right stays right beside it.
+    let swapped = "0.32, 0.65, 0.96, 1.27, 1.75";
+    for (gradient, verdict) in [
+        ("0.348 g/A", Verdict::Carried),
+        ("0.312 g/A", Verdict::Right),
+    ] {
+        let found = verdicts(json!({"points": swapped, "gradient": gradient}));
+        assert_eq!(found, [Verdict::Slip, verdict], "{gradient}");
+    }
+    // A slip on the way from their own points: upside down, 1 / 0.936.
+    let upside = judged(repeated(), json!({"points": sums, "gradient": "1.068 g/A"}));
+    assert_eq!(upside[1].slips[0], ["gradient_upside_down"], "{upside:?}");
+}
+
+/// 0.0467 g rounds to 0.05 g, and that is 50 mg: the nought claims nothing.
+#[test]
+fn noughts_of_whole_numbers_claim_no_figures() {
+    let job = json!({"table": "I / A\tm1 / g\tm2 / g\tm3 / g\n1\t0.04\t0.05\t0.05\n2\t0.08\t0.10\t0.11\n3\t0.14\t0.16\t0.15\n"});
+    for (answer, verdict) in [
+        ("50 mg, 100 mg, 150 mg", Verdict::Right),
+        ("50, 100, 150", Verdict::Unit),
+        ("51 mg, 97 mg, 150 mg", Verdict::Slip),
+    ] {
+        assert_eq!(one(&job, "points", answer).verdict, verdict, "{answer}");
+    }
+}
+
+/// A point that was left out of the line may be listed or not.
+#[test]
+fn averaged_readings_with_a_point_left_out() {
+    let mut job = repeated();
+    job["exclude"] = json!([5]);
+    for answer in ["0.32, 0.65, 0.96, 1.27, 1.57", "0.32, 0.65, 0.96, 1.27"] {
+        assert_eq!(
+            one(&job, "points", answer).verdict,
+            Verdict::Right,
+            "{answer}"
+        );
+    }
+}

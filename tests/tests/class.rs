@@ -159,3 +159,135 @@ fn a_thousand_students() {
     assert_eq!((count(Verdict::Right), count(Verdict::Slip)), (250, 500));
     assert!(class.slips.iter().all(|s| s.1 == 250), "{:?}", class.slips);
 }
+
+/// Three groups, one of which had another magnet: 32.6, 39.3 and 32.3 mT.
+const GROUPS: &str = "Our class\nGroup\tI / A\tm / g\n\
+     Group 1\t0.5\t0.08\n\t1.0\t0.17\n\t1.5\t0.25\n\t2.0\t0.33\n\t2.5\t0.42\n\t3.0\t0.50\n\
+     2\t0.5\t0.10\n2\t1.0\t0.20\n2\t1.5\t0.31\n2\t2.0\t0.40\n2\t2.5\t0.50\n2\t3.0\t0.60\n\
+     group 03\t0.5\t0.09\nGROUP 3\t1.0\t0.16\n3\t1.5\t0.25\n3\t2.0\t0.34\n3\t2.5\t0.41\n3\t3.0\t0.50\n";
+
+fn in_groups(readings: &str, text: &str) -> Class {
+    let job = Job {
+        table: readings.into(),
+        apparatus: Apparatus {
+            length: "5.0 cm".into(),
+            ..Apparatus::default()
+        },
+        ..Job::default()
+    };
+    class(&work(&job), text)
+}
+
+#[test]
+fn each_row_is_checked_against_its_own_group() {
+    let text = "Name\tBench\tB / mT\nAsha\t1\t32.6\nBen\tgroup 2\t39.2\nCy\t2\t32.6\nDee\t7\t32.6\nEd\t\t32.6\nFay\t3\t32.4\n";
+    let class = in_groups(GROUPS, text);
+    let found: Vec<Verdict> = class.students.iter().map(|s| s.judged[0].verdict).collect();
+    assert_eq!(found[..2], [Verdict::Right, Verdict::Right]);
+    assert!(!found[2].is_right(), "{found:?}");
+    assert_eq!(
+        found[3..],
+        [Verdict::NotChecked, Verdict::NotChecked, Verdict::Right]
+    );
+    assert!(class.students[1].judged[0].right.contains("39."));
+    assert!(class.students[3].judged[0].text.contains("“7”"));
+    let notes = class.notes.join(" ");
+    assert!(notes.contains("“7”, none named"), "{notes}");
+
+    let groups: Vec<(&str, f64)> = class
+        .groups
+        .iter()
+        .map(|g| (g.name.as_str(), g.tesla.unwrap()))
+        .collect();
+    let expected = [("Group 1", 0.0326), ("2", 0.0392), ("group 03", 0.0324)];
+    for (found, expected) in groups.iter().zip(expected) {
+        assert_eq!(found.0, expected.0);
+        assert!((found.1 / expected.1 - 1.0).abs() < 0.01, "{found:?}");
+    }
+    assert!(
+        class
+            .groups
+            .iter()
+            .all(|g| g.standard_uncertainty.unwrap() > 0.0)
+    );
+    let together = class.groups_together.as_ref().unwrap();
+    assert_eq!(
+        (together.count, &together.apart[..]),
+        (3, &["2".to_owned()][..])
+    );
+    assert_eq!(together.agree, Some(true));
+    assert!((together.weighted_mean.unwrap() - 0.0325).abs() < 2e-4);
+
+    let csv = csv::class(&class);
+    assert!(csv.starts_with("\u{feff}row,name,group,B,"), "{csv}");
+    assert!(csv.contains("2,Ben,group 2,39.2 mT"), "{csv}");
+    assert!(!csv.contains("Points") && !feedback("", &class).contains("Averaged"));
+}
+
+/// The name of the group is the student's where no other stands there, and readings without groups are those of all.
+#[test]
+fn groups_on_one_side_only() {
+    let class = in_groups(GROUPS, "Group;B\n1;32,6 mT\n02;39,2 mT\n");
+    let found = verdicts(&class);
+    let right = |name: &str| (name.to_owned(), Some(Verdict::Right));
+    assert_eq!(found, [right("1"), right("02")]);
+    assert!(csv::class(&class).starts_with("\u{feff}row,name,B,"));
+
+    let without = in_groups(GROUPS, "Name\tB / mT\nAsha\t34.7\n");
+    assert!(without.groups.is_empty() && without.groups_together.is_none());
+    assert_eq!(without.students[0].judged[0].verdict, Verdict::Right);
+
+    let readings = "I / A\tm / g\n0.5\t0.08\n1.0\t0.17\n1.5\t0.25\n2.0\t0.33\n";
+    let all = in_groups(readings, "Name\tGroup\tB / mT\nAsha\t9\t32.6\n");
+    assert_eq!(all.students[0].judged[0].verdict, Verdict::Right);
+    assert!(
+        all.groups.is_empty() && all.notes.is_empty(),
+        "{:?}",
+        all.notes
+    );
+}
+
+/// Readings that are not parted say so, and every row is checked against all of them.
+#[test]
+fn groups_that_part_nothing_are_told() {
+    let counted = "Set\tI / A\tm / g\n1\t0.5\t0.08\n2\t1.0\t0.17\n3\t1.5\t0.25\n4\t2.0\t0.33\n";
+    let class = in_groups(counted, "Name\tGroup\tB / mT\nAsha\t1\t32.6\n");
+    assert_eq!(class.students[0].judged[0].verdict, Verdict::Right);
+    assert!(
+        class.groups.is_empty() && class.notes[0].contains("one row"),
+        "{:?}",
+        class.notes
+    );
+}
+
+/// A year group at thirty benches: each bench is worked once.
+#[test]
+fn a_thousand_students_in_thirty_groups() {
+    let mut readings = String::from("Bench,I / A,m / g\n");
+    let mut text = String::from("Name\tBench\tGradient / g/A\tB / mT\n");
+    for bench in 1..=30 {
+        for step in 1..=8 {
+            let current = 0.5 * f64::from(step);
+            let reading = (0.15 + 0.002 * f64::from(bench)) * current;
+            readings += &format!("{bench},{current:.1},{reading:.2}\n");
+        }
+    }
+    for student in 0..1000 {
+        let bench = student % 30 + 1;
+        let gradient = 0.15 + 0.002 * f64::from(bench);
+        let slip = if student % 2 == 0 { 1.0 } else { 1000.0 };
+        text += &format!(
+            "S{student}\t{bench}\t{gradient:.3}\t{:.4}\n",
+            gradient * 196.2 * slip
+        );
+    }
+    let started = std::time::Instant::now();
+    let class = in_groups(&readings, &text);
+    println!("1,000 students in 30 groups: {:?}", started.elapsed());
+    let right = |s: &&Student| s.judged.iter().all(|j| j.verdict.is_right());
+    assert_eq!(class.students.iter().filter(right).count(), 500);
+    assert_eq!(
+        (class.groups.len(), &class.slips[..]),
+        (30, &[("mass_left_in_grams", 500)][..])
+    );
+}

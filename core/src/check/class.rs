@@ -1,13 +1,19 @@
 //! A whole class: a pasted table of answers, one student or group a row, each checked.
 //!
 //! Start at [`class`]. Columns come in any order; a heading says what a column holds, and a unit in the heading counts for
-//! every cell without one of its own.
+//! every cell without one of its own. Where the readings name groups and the answers do too, each row is checked against
+//! the readings of its own group.
 
 use serde::Serialize;
 
 use super::claim::Claim;
-use super::{Answers, Judged, Stage, Verdict, check};
-use crate::figures::{Quantity, Unit};
+use super::columns::{Column, Holds, holds, unit_in};
+use super::facts::Facts;
+use super::groups::{Group, Groups};
+use super::together::{self, GroupsTogether, Together};
+use super::{Answers, Judged, Verdict, check, stages, words};
+use crate::field::FluxDensity;
+use crate::figures::Quantity;
 use crate::job::Working;
 use crate::table;
 
@@ -25,6 +31,10 @@ pub struct Class {
     pub slips: Vec<(&'static str, usize)>,
     /// The flux densities taken together; null with fewer than two.
     pub together: Option<Together>,
+    /// What each group's own readings give, where they were parted by group; else empty.
+    pub groups: Vec<GroupResult>,
+    /// Those taken together; null with fewer than two.
+    pub groups_together: Option<GroupsTogether>,
     /// What should be known of the table, in sentences.
     pub notes: Vec<String>,
 }
@@ -36,6 +46,8 @@ pub struct Student {
     pub row: usize,
     /// The name as typed; `row 3` where there is none.
     pub name: String,
+    /// The group as typed; empty where the table has no column of groups.
+    pub group: String,
     /// What they wrote.
     pub answers: Answers,
     /// What is to be said of it.
@@ -46,21 +58,34 @@ pub struct Student {
     pub uncertainty: Option<f64>,
 }
 
-/// The flux densities of a class taken together.
+/// What the readings of one group give.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Together {
-    /// How many.
-    pub count: usize,
-    /// The middle one, T: a slip of a thousand does not move it.
-    pub median: f64,
-    /// Mean weighted by the inverse squares of the uncertainties, T, of those that give one and are not apart.
-    pub weighted_mean: Option<f64>,
-    /// Its standard uncertainty.
+pub struct GroupResult {
+    /// Its name, as the table of readings has it.
+    pub name: String,
+    /// Its rows in the table of readings, from 1.
+    pub rows: Vec<usize>,
+    /// Its flux density with its uncertainty, as a person would write it; empty where there is none.
+    pub flux_density: String,
+    /// The same, T.
+    pub tesla: Option<f64>,
+    /// Its standard uncertainty, T.
     pub standard_uncertainty: Option<f64>,
-    /// Whether these agree with one another: chi-squared is not improbable at 5 %.
-    pub agree: Option<bool>,
-    /// Rows of those that stand apart from the middle by more than a third of it.
-    pub apart: Vec<usize>,
+}
+
+impl GroupResult {
+    fn of(group: &Group) -> GroupResult {
+        let facts = Facts::of(group.working());
+        let flux = facts.and_then(|facts| facts.flux);
+        let standard = |flux: &FluxDensity| Some(flux.budget.as_ref()?.combined);
+        GroupResult {
+            name: group.name.clone(),
+            rows: group.rows.clone(),
+            flux_density: flux.map(words::flux_density).unwrap_or_default(),
+            tesla: flux.map(|flux| flux.tesla),
+            standard_uncertainty: flux.and_then(standard),
+        }
+    }
 }
 
 /// Judges every row of a pasted table of answers.
@@ -120,6 +145,17 @@ pub fn class(working: &Working, text: &str) -> Class {
             .notes
             .push(format!("Only the first {MOST_STUDENTS} rows are checked."));
     }
+    let place = |what: Holds| columns.iter().position(|c| c.holds == what);
+    let group_column = place(Holds::Group);
+    // Who is known by their group only goes by its name.
+    let name_column = place(Holds::Name).or(group_column);
+    let groups = group_column.and_then(|_| match Groups::of(working) {
+        Ok(groups) => Some(groups),
+        Err(why) => {
+            class.notes.extend(words::no_groups(&why));
+            None
+        }
+    });
     for (row, cells) in (1..).zip(rows.iter().take(MOST_STUDENTS)) {
         let cell = |index: usize| cells.get(index).map_or("", String::as_str);
         let mut answers = Answers::default();
@@ -148,23 +184,58 @@ pub fn class(working: &Working, text: &str) -> Class {
         if answers == Answers::default() {
             continue;
         }
-        let named = columns
-            .iter()
-            .position(|c| c.holds == Holds::Name)
-            .map(cell);
+        let named = name_column.map(cell);
         let name = named
             .filter(|n| !n.is_empty())
             .map_or_else(|| format!("row {row}"), str::to_owned);
-        class.students.push(student(working, row, name, answers));
+        let group = group_column.map_or("", cell);
+        let judged = match &groups {
+            None => check(working, &answers),
+            Some(groups) => match groups.named(group) {
+                Some(own) => check(own.working(), &answers),
+                None => stages::not_checked(&answers, &words::no_such_group(group)),
+            },
+        };
+        let group = group.to_owned();
+        let student = student(row, name, group, answers, judged);
+        class.students.push(student);
+    }
+    if let Some(groups) = &groups {
+        tell_groups(&mut class, groups);
     }
     class.slips = commonest(&class.students);
-    class.together = together(&class.students);
+    class.together = together::of_students(&class.students);
     repeated_names(&mut class);
     class
 }
 
-fn student(working: &Working, row: usize, name: String, answers: Answers) -> Student {
-    let judged = check(working, &answers);
+/// What the groups found, and which of those that the answers name have no readings.
+fn tell_groups(class: &mut Class, groups: &Groups) {
+    class.groups = groups.groups.iter().map(GroupResult::of).collect();
+    class.groups_together = together::of_groups(&groups.groups);
+    let too_short: Vec<&str> = groups.too_short.iter().map(String::as_str).collect();
+    if !too_short.is_empty() {
+        class.notes.push(words::groups_too_short(&too_short));
+    }
+    let mut unknown: Vec<&str> = Vec::new();
+    for student in &class.students {
+        let group = student.group.as_str();
+        if groups.named(group).is_none() && !unknown.contains(&group) {
+            unknown.push(group);
+        }
+    }
+    if !unknown.is_empty() {
+        class.notes.push(words::groups_without_readings(&unknown));
+    }
+}
+
+fn student(
+    row: usize,
+    name: String,
+    group: String,
+    answers: Answers,
+    judged: Vec<Judged>,
+) -> Student {
     let tesla = |claim: &Claim| {
         let unit = claim.unit_of(Quantity::FluxDensity)?;
         Some(unit.to_si(claim.figure.value).abs())
@@ -183,100 +254,12 @@ fn student(working: &Working, row: usize, name: String, answers: Answers) -> Stu
     Student {
         row,
         name,
+        group,
         answers,
         judged,
         flux_density,
         uncertainty: uncertainty.filter(|u| *u > 0.0),
     }
-}
-
-/// What a column of the class's table holds.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Holds {
-    Name,
-    Stage(Stage),
-    /// The units of the column before it.
-    Unit,
-    Nothing,
-}
-
-impl Holds {
-    fn name(self) -> String {
-        match self {
-            Holds::Name => "name".to_owned(),
-            Holds::Stage(stage) => stage.name().replace('_', " "),
-            Holds::Unit => "unit".to_owned(),
-            Holds::Nothing => "not used".to_owned(),
-        }
-    }
-}
-
-struct Column {
-    holds: Holds,
-    /// The unit in its heading.
-    unit: String,
-}
-
-/// What a heading says that its column holds.
-fn holds(heading: &str, before: Option<Holds>) -> Holds {
-    let lower = heading.to_lowercase();
-    let words: Vec<&str> = lower
-        .split(|c: char| !c.is_alphanumeric() && c != '%' && c != 'δ')
-        .collect();
-    let has = |word: &str| words.contains(&word);
-    let begins = |word: &str| lower.contains(word);
-    if has("unit") || has("units") {
-        return match before {
-            Some(Holds::Stage(_)) => Holds::Unit,
-            _ => Holds::Nothing,
-        };
-    }
-    if begins("name")
-        || begins("student")
-        || begins("group")
-        || begins("pupil")
-        || begins("candidate")
-    {
-        return Holds::Name;
-    }
-    if begins("uncert")
-        || begins("error")
-        || heading.contains('±')
-        || heading.starts_with('Δ')
-        || begins("delta")
-    {
-        return Holds::Stage(Stage::Uncertainty);
-    }
-    if begins("differ") || begins("discrep") || has("diff") || has("%diff") {
-        return Holds::Stage(Stage::PercentageDifference);
-    }
-    if begins("gradient") || begins("slope") || has("grad") {
-        return Holds::Stage(Stage::Gradient);
-    }
-    if begins("intercept") {
-        return Holds::Stage(Stage::Intercept);
-    }
-    if begins("flux") || begins("field") || has("b") {
-        return Holds::Stage(Stage::FluxDensity);
-    }
-    Holds::Nothing
-}
-
-/// The unit in a heading such as `B / mT` or `Gradient (g/A)`; empty for none.
-fn unit_in(heading: &str) -> String {
-    let inside = |open: char, close: char| {
-        let (_, after) = heading.split_once(open)?;
-        Some(after.split_once(close)?.0.trim().to_owned())
-    };
-    inside('(', ')')
-        .or_else(|| inside('[', ']'))
-        .or_else(|| Some(heading.split_once(" / ")?.1.trim().to_owned()))
-        .or_else(|| heading.contains('%').then(|| "%".to_owned()))
-        .or_else(|| {
-            let last = heading.split_whitespace().last()?;
-            (last != heading.trim()).then(|| Unit::parse(last).map(|_| last.to_owned()))?
-        })
-        .unwrap_or_default()
 }
 
 /// How many students made each slip, counting the likeliest explanation of each answer.
@@ -301,48 +284,6 @@ fn commonest(students: &[Student]) -> Vec<(&'static str, usize)> {
     }
     counts.sort_by(|a, b| b.1.cmp(&a.1).then(a.0.cmp(b.0)));
     counts
-}
-
-fn together(students: &[Student]) -> Option<Together> {
-    let mut values: Vec<(usize, f64, Option<f64>)> = students
-        .iter()
-        .filter_map(|s| Some((s.row, s.flux_density?, s.uncertainty)))
-        .collect();
-    let count = values.len();
-    if count < 2 {
-        return None;
-    }
-    values.sort_by(|a, b| a.1.total_cmp(&b.1));
-    let middle = |i: usize| values.get(i).map_or(0.0, |v| v.1);
-    let median = if count % 2 == 1 {
-        middle(count / 2)
-    } else {
-        (middle(count / 2 - 1) + middle(count / 2)) / 2.0
-    };
-    let near = |b: f64| (b / median - 1.0).abs() <= 1.0 / 3.0;
-    let mut apart: Vec<usize> = values.iter().filter(|v| !near(v.1)).map(|v| v.0).collect();
-    apart.sort_unstable();
-    let known: Vec<(f64, f64)> = values
-        .iter()
-        .filter(|v| near(v.1))
-        .filter_map(|v| Some((v.1, v.2?)))
-        .collect();
-    let weight: f64 = known.iter().map(|(_, u)| 1.0 / (u * u)).sum();
-    let mean = known.iter().map(|(b, u)| b / (u * u)).sum::<f64>() / weight;
-    let enough = known.len() > 1 && weight.is_finite();
-    let chi_squared: f64 = known
-        .iter()
-        .map(|(b, u)| (b - mean) * (b - mean) / (u * u))
-        .sum();
-    Some(Together {
-        count,
-        median,
-        weighted_mean: enough.then_some(mean),
-        standard_uncertainty: enough.then(|| (1.0 / weight).sqrt()),
-        agree: enough
-            .then(|| crate::line::tails::chi_squared_tail(chi_squared, known.len() - 1) >= 0.05),
-        apart,
-    })
 }
 
 /// Says which names stand more than once.

@@ -2,7 +2,7 @@
 
 use super::claim::Claim;
 use super::facts::Facts;
-use super::stages::{bare, meets, ratio};
+use super::stages::{bare, carried, meets, ratio};
 use super::{Judged, Stage, Verdict, words};
 
 /// Judges a percentage difference; `own_t` is the student's own B.
@@ -49,10 +49,7 @@ pub fn judge(facts: &Facts, claim: &Claim, own_t: Option<f64>) -> Judged {
     if let Some(own) = own_t
         && hit(of(own, expected))
     {
-        judged.verdict = Verdict::Carried;
-        judged.text = words::CARRIED.into();
-        judged.hint = words::LOOK_EARLIER.into();
-        return judged;
+        return carried(judged);
     }
     for b in [Some(flux.tesla.abs()), own_t].into_iter().flatten() {
         let slips = [

@@ -1,9 +1,11 @@
 //! What the working knows of one line and its flux density, as the slips need it.
 
+use std::sync::Arc;
+
 use crate::field::{FluxDensity, Term};
 use crate::figures::Unit;
 use crate::job::{Series, Working};
-use crate::line::{Datum, Fitted, least_squares};
+use crate::line::{Datum, Fitted, extreme, least_squares};
 use crate::readings::{Ordinate, Readings, Varied};
 
 /// The working behind one series.
@@ -30,6 +32,38 @@ impl<'a> Facts<'a> {
             series,
             fitted: series.best.as_ref().ok()?,
             flux: series.flux_density.as_ref(),
+        })
+    }
+
+    /// The same working of other readings: the student's own y, SI, one for each point that counts. `None` where there is no
+    /// line through them.
+    pub fn series_of(&self, own_y: &[f64]) -> Option<Series> {
+        let mut series = self.series.clone();
+        if own_y.len() != series.data.len() {
+            return None;
+        }
+        let mut points = series.points.to_vec();
+        for ((point, datum), y) in points.iter_mut().zip(&mut series.data).zip(own_y) {
+            (point.y, datum.y) = (*y, *y);
+        }
+        series.points = Arc::new(points);
+        series.best = least_squares::fit(&series.data);
+        series.origin = least_squares::through_origin(&series.data).ok();
+        let gradient = series.best.as_ref().ok()?.line.gradient;
+        if gradient == 0.0 {
+            return None;
+        }
+        series.extremes = extreme::lines(&series.data, series.bars);
+        Some(series)
+    }
+
+    /// What is known of such a series.
+    pub fn with(&self, series: &'a Series) -> Option<Facts<'a>> {
+        let fitted = series.best.as_ref().ok()?;
+        Some(Facts {
+            series,
+            fitted,
+            ..*self
         })
     }
 
@@ -72,6 +106,12 @@ impl<'a> Facts<'a> {
     /// Whether masses stand on the vertical axis.
     pub fn is_mass(&self) -> bool {
         self.readings().ordinate == Ordinate::Mass
+    }
+
+    /// Newtons on the wire for a kilogram on the balance.
+    pub fn force_per_mass(&self) -> f64 {
+        let setup = &self.working.setup;
+        setup.lever_ratio * setup.gravity_m_per_s2()
     }
 
     /// The length as typed, in the unit in which it was typed.

@@ -4,16 +4,25 @@
 //! Start at [`check`]. It stands beside the way and uses all of it: a worked [`Job`](crate::job::Job) and the typed
 //! [`Answers`] go in, a [`Judged`] for each stage that was answered comes out.
 //!
-//! - `claim.rs` reads a typed answer; `facts.rs` is what the working knows; `slips.rs` the table of slips, one entry each;
-//! - `class.rs` checks a whole class's table; `search.rs` finds the slips that reproduce a wrong number; `words.rs` the sentences.
+//! - `claim.rs` reads a typed answer, `list.rs` a list of them; `facts.rs` is what the working knows;
+//! - `slips.rs` is the table of slips, one entry each, and `search.rs` finds those that reproduce a wrong number; `points.rs`
+//!   has those of averaging;
+//! - `class.rs` checks a whole class's table: `columns.rs` says what its columns hold, `groups.rs` parts the readings where
+//!   each group has its own, `together.rs` joins what they found;
+//! - `words.rs` makes the sentences.
 
 mod claim;
 pub mod class;
+mod columns;
 mod difference;
 pub mod facts;
+pub mod groups;
+mod list;
+pub mod points;
 mod search;
 pub mod slips;
 mod stages;
+pub mod together;
 mod uncertainty;
 mod words;
 
@@ -26,6 +35,8 @@ pub use facts::Facts;
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct Answers {
+    /// The averaged readings that were plotted, in the order of the table: `0.08, 0.17, 0.25`.
+    pub points: String,
     /// Gradient of the line: `0.166 g/A`.
     pub gradient: String,
     /// Intercept: `0.01 g`.
@@ -42,6 +53,8 @@ pub struct Answers {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Stage {
+    /// The averaged readings.
+    Points,
     /// The gradient.
     Gradient,
     /// The intercept.
@@ -56,7 +69,8 @@ pub enum Stage {
 
 impl Stage {
     /// All of them, in the order of the working.
-    pub const ALL: [Stage; 5] = [
+    pub const ALL: [Stage; 6] = [
+        Stage::Points,
         Stage::Gradient,
         Stage::Intercept,
         Stage::FluxDensity,
@@ -67,6 +81,7 @@ impl Stage {
     /// The name of its field in [`Answers`], as in JSON.
     pub fn name(self) -> &'static str {
         match self {
+            Stage::Points => "points",
             Stage::Gradient => "gradient",
             Stage::Intercept => "intercept",
             Stage::FluxDensity => "flux_density",
@@ -85,6 +100,7 @@ impl Answers {
     /// The answer at a stage; empty for none.
     pub fn at(&self, stage: Stage) -> &str {
         match stage {
+            Stage::Points => &self.points,
             Stage::Gradient => &self.gradient,
             Stage::Intercept => &self.intercept,
             Stage::FluxDensity => &self.flux_density,
@@ -96,6 +112,7 @@ impl Answers {
     /// The same, to be written.
     pub fn at_mut(&mut self, stage: Stage) -> &mut String {
         match stage {
+            Stage::Points => &mut self.points,
             Stage::Gradient => &mut self.gradient,
             Stage::Intercept => &mut self.intercept,
             Stage::FluxDensity => &mut self.flux_density,

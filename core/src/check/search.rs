@@ -6,6 +6,7 @@
 
 use super::facts::Facts;
 use super::slips::{SLIPS, Slip};
+use crate::figures::Unit;
 
 /// How many slips a wrong answer has in it: one, two, three.
 const SHARE_OF: [f64; 3] = [0.72, 0.13, 0.01];
@@ -36,6 +37,8 @@ pub struct Wrong {
     pub gradient_too: bool,
     /// Whether other slips may be in it.
     pub field_too: bool,
+    /// The unit that was written with it, where it is one of its quantity: a slip of that unit speaks of no other.
+    pub written: Option<Unit>,
 }
 
 /// Slips that together reproduce a number.
@@ -107,7 +110,7 @@ fn candidates(facts: &Facts, wrong: &Wrong) -> Vec<Candidate> {
         } else {
             wrong.field_too
         };
-        if !wanted {
+        if !wanted || !slip.about.can_be_in(wrong.written) {
             continue;
         }
         let factors: Vec<f64> = (slip.change)(facts)

@@ -25,7 +25,7 @@ pub struct Slip {
 }
 
 /// What a slip is about.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub enum About {
     /// How the gradient was got; it shows in the gradient already.
     Gradient,
@@ -43,14 +43,22 @@ pub enum About {
     Angle,
     /// The current that was kept.
     Current,
-    /// The unit of the answer.
-    AnswerUnit,
+    /// The unit of the answer: it was made only where this unit was written.
+    AnswerUnit(Unit),
 }
 
 impl About {
     /// Whether it shows in the gradient already.
     pub fn is_of_gradient(self) -> bool {
         matches!(self, About::Gradient | About::Milliamperes)
+    }
+
+    /// Whether an answer in that unit, or without one, can have it.
+    pub fn can_be_in(self, written: Option<Unit>) -> bool {
+        match self {
+            About::AnswerUnit(unit) => written == Some(unit),
+            _ => true,
+        }
     }
 }
 
@@ -245,7 +253,7 @@ pub const SLIPS: &[Slip] = &[
     },
     Slip {
         name: "millitesla_written_as_tesla",
-        about: About::AnswerUnit,
+        about: About::AnswerUnit(Unit::TESLA),
         share: 5.0,
         change: |f| if_flux(f, 1e3),
         said: "The number is in millitesla and the unit written is tesla.",
@@ -253,7 +261,7 @@ pub const SLIPS: &[Slip] = &[
     },
     Slip {
         name: "tesla_written_as_millitesla",
-        about: About::AnswerUnit,
+        about: About::AnswerUnit(Unit::MILLITESLA),
         share: 5.0,
         change: |f| if_flux(f, 1e-3),
         said: "The number is in tesla and the unit written is millitesla.",

@@ -4,7 +4,7 @@
 use super::claim::{Claim, quotient_in_si};
 use super::facts::Facts;
 use super::search::{Explanation, Wrong, explanations};
-use super::{Answers, Judged, Stage, Verdict, words};
+use super::{Answers, Judged, Stage, Verdict, points, words};
 use crate::figures::round::{self, Digits};
 use crate::figures::{Quantity, Unit};
 use crate::job::{Working, tesla_unit};
@@ -14,31 +14,47 @@ const RIGHT_WITHIN: f64 = 0.02;
 
 /// Judges every stage that was answered.
 pub fn judge(working: &Working, answers: &Answers) -> Vec<Judged> {
-    let facts = Facts::of(working);
+    let Some(facts) = Facts::of(working) else {
+        return not_checked(answers, words::NO_LINE);
+    };
+    let averaged = points::judge(&facts, &answers.points);
+    // Points that are not right have a line of their own, and what follows from it follows rightly.
+    let own_series = averaged.own.and_then(|y| facts.series_of(&y));
+    let from_points = own_series.as_ref().and_then(|series| facts.with(series));
+    let from_points = from_points.as_ref();
     let mut own = Own::default();
     let mut judged = Vec::new();
-    for stage in Stage::ALL {
+    for stage in answered(answers) {
         let text = answers.at(stage);
-        if text.trim().is_empty() {
-            continue;
-        }
-        let Some(facts) = &facts else {
-            judged.push(bare(stage, Verdict::NotChecked, words::no_line()));
-            continue;
-        };
-        let Some(claim) = Claim::read(text) else {
-            judged.push(bare(stage, Verdict::Unread, words::unread(text)));
-            continue;
-        };
-        judged.push(match stage {
-            Stage::Gradient => gradient(facts, &claim, &mut own),
-            Stage::Intercept => intercept(facts, &claim),
-            Stage::FluxDensity => flux_density(facts, &claim, &mut own),
-            Stage::Uncertainty => super::uncertainty::judge(facts, &claim, own.flux_t),
-            Stage::PercentageDifference => super::difference::judge(facts, &claim, own.flux_t),
+        judged.push(match (stage, Claim::read(text)) {
+            (Stage::Points, _) => averaged.judged.clone(),
+            (_, None) => bare(stage, Verdict::Unread, words::unread(text)),
+            (Stage::Gradient, Some(claim)) => gradient(&facts, from_points, &claim, &mut own),
+            (Stage::Intercept, Some(claim)) => intercept(&facts, from_points, &claim),
+            (Stage::FluxDensity, Some(claim)) => {
+                flux_density(&facts, from_points, &claim, &mut own)
+            }
+            (Stage::Uncertainty, Some(claim)) => {
+                super::uncertainty::judge(&facts, &claim, own.flux_t)
+            }
+            (Stage::PercentageDifference, Some(claim)) => {
+                super::difference::judge(&facts, &claim, own.flux_t)
+            }
         });
     }
     judged
+}
+
+/// Every stage that was answered, with nothing to check it against.
+pub(super) fn not_checked(answers: &Answers, why: &str) -> Vec<Judged> {
+    answered(answers)
+        .map(|stage| bare(stage, Verdict::NotChecked, why.to_owned()))
+        .collect()
+}
+
+fn answered(answers: &Answers) -> impl Iterator<Item = Stage> {
+    let all = Stage::ALL.into_iter();
+    all.filter(|stage| !answers.at(*stage).trim().is_empty())
 }
 
 /// What the student's own earlier answers were, SI, as sizes.
@@ -91,21 +107,23 @@ pub(super) fn unit_that_fits(size: f64, right_t: f64) -> Unit {
         .unwrap_or(Unit::TESLA)
 }
 
-fn gradient(facts: &Facts, claim: &Claim, own: &mut Own) -> Judged {
+/// Judges a gradient; `from_points` is the line through the student's own points, where these are not right.
+fn gradient(facts: &Facts, from_points: Option<&Facts>, claim: &Claim, own: &mut Own) -> Judged {
     let readings = facts.readings();
     let shown_si = facts.gradient_unit_si();
     let y: Vec<Unit> = readings.y_unit.into_iter().collect();
     let x: Vec<Unit> = readings.x_unit.into_iter().collect();
     let typed_si = quotient_in_si(&claim.unit, &y, &x);
     let right_text = words::gradient(facts, facts.gradient());
-    let (low, high) = facts.gradient_range();
     let half = claim.half_place();
     // A hand-drawn line may lie anywhere between the worst ones.
-    let in_range = |unit_si: f64| {
+    let within = |(low, high): (f64, f64), unit_si: f64| {
         let (value, half) = (claim.figure.value * unit_si, half * unit_si);
         let near = |v: f64| v >= low - half && v <= high + half;
         near(value) || near(-value)
     };
+    let range = facts.gradient_range();
+    let in_range = |unit_si: f64| within(range, unit_si);
     let unit_si = typed_si.unwrap_or(shown_si);
     let value = claim.figure.value * unit_si;
     own.gradient = Some(value.abs()).filter(|v| *v > 0.0);
@@ -136,14 +154,21 @@ fn gradient(facts: &Facts, claim: &Claim, own: &mut Own) -> Judged {
         }
         return judged;
     }
-    let wrong = Wrong {
-        ratio: (value / facts.gradient()).abs(),
-        rounding: rounding(claim),
-        freedom: facts.freedom(),
-        gradient_too: true,
-        field_too: false,
+    if from_points.is_some_and(|own| within(own.gradient_range(), unit_si)) {
+        return carried(judged);
+    }
+    let slips_from = |facts: &Facts| {
+        let wrong = Wrong {
+            ratio: (value / facts.gradient()).abs(),
+            rounding: rounding(claim),
+            freedom: facts.freedom(),
+            gradient_too: true,
+            field_too: false,
+            written: None,
+        };
+        explanations(facts, &wrong)
     };
-    let found = explanations(facts, &wrong);
+    let found = slips_from(facts);
     // The number in some other power of the unit, so that only the unit is wrong.
     let powers = [1e-6, 1e-3, 1e3, 1e6];
     let power = powers.into_iter().find(|p| in_range(unit_si * p));
@@ -155,10 +180,25 @@ fn gradient(facts: &Facts, claim: &Claim, own: &mut Own) -> Judged {
         judged.hint = words::LOOK_AT_UNIT.into();
         return judged;
     }
+    // What the right readings do not explain, their own may.
+    let (base, found) = match from_points {
+        Some(own) if found.is_empty() => (own, slips_from(own)),
+        _ => (facts, found),
+    };
     explain(&mut judged, found, |factor| {
-        words::gradient(facts, facts.gradient() * factor)
+        words::gradient(base, base.gradient() * factor)
     });
     judged
+}
+
+/// What follows rightly from an earlier value of the student's own.
+pub(super) fn carried(judged: Judged) -> Judged {
+    Judged {
+        verdict: Verdict::Carried,
+        text: words::CARRIED.into(),
+        hint: words::LOOK_EARLIER.into(),
+        ..judged
+    }
 }
 
 pub(super) fn ratio(value: f64, right: f64) -> Option<f64> {
@@ -181,20 +221,23 @@ pub(super) fn explain(judged: &mut Judged, found: Vec<Explanation>, shown: impl 
     judged.slips = found.into_iter().map(|e| e.slips).collect();
 }
 
-fn intercept(facts: &Facts, claim: &Claim) -> Judged {
+/// Judges an intercept; `from_points` as for the gradient.
+fn intercept(facts: &Facts, from_points: Option<&Facts>, claim: &Claim) -> Judged {
     let readings = facts.readings();
     let Some(unit) = readings.y_unit else {
-        return bare(Stage::Intercept, Verdict::NotChecked, words::no_line());
+        return bare(Stage::Intercept, Verdict::NotChecked, words::NO_LINE.into());
     };
     let typed = claim.unit_of(unit.quantity());
     let right = facts.fitted.line.intercept;
-    let error = facts.fitted.intercept_error.unwrap_or(0.0);
-    // What a line drawn by eye may miss.
     let step = readings.resolution.unwrap_or(0.0);
-    let reach = (2.0 * error).max(step);
     let value = typed.unwrap_or(unit).to_si(claim.figure.value);
     let half = typed.unwrap_or(unit).to_si(claim.half_place()).abs();
-    let near = (value - right).abs() <= reach + half;
+    let meets = |facts: &Facts| {
+        // What a line drawn by eye may miss.
+        let reach = (2.0 * facts.fitted.intercept_error.unwrap_or(0.0)).max(step);
+        (value - facts.fitted.line.intercept).abs() <= reach + half
+    };
+    let near = meets(facts);
     let mut judged = Judged {
         right: words::intercept(facts),
         factor: ratio(value, right),
@@ -207,6 +250,7 @@ fn intercept(facts: &Facts, claim: &Claim) -> Judged {
             judged.hint = words::LOOK_AT_UNIT.into();
         }
         (true, _) => {}
+        (false, _) if from_points.is_some_and(meets) => return carried(judged),
         (false, _) => {
             judged.verdict = Verdict::Unexplained;
             judged.text = words::intercept_off();
@@ -216,7 +260,13 @@ fn intercept(facts: &Facts, claim: &Claim) -> Judged {
     judged
 }
 
-fn flux_density(facts: &Facts, claim: &Claim, own: &mut Own) -> Judged {
+/// Judges a flux density; `from_points` as for the gradient, and of use where no gradient was given.
+fn flux_density(
+    facts: &Facts,
+    from_points: Option<&Facts>,
+    claim: &Claim,
+    own: &mut Own,
+) -> Judged {
     let Some(flux) = facts.flux else {
         return bare(Stage::FluxDensity, Verdict::NotChecked, words::no_flux());
     };
@@ -232,12 +282,12 @@ fn flux_density(facts: &Facts, claim: &Claim, own: &mut Own) -> Judged {
         factor: ratio(value, right),
         ..bare(Stage::FluxDensity, Verdict::Right, words::RIGHT.into())
     };
-    let (low, high) = facts.gradient_range();
     let per = flux.per_gradient.abs();
-    let (low, high) = (
-        per * low.abs().min(high.abs()),
-        per * low.abs().max(high.abs()),
-    );
+    let in_range = |facts: &Facts| {
+        let (low, high) = facts.gradient_range();
+        let (low, high) = (low.abs().min(high.abs()), low.abs().max(high.abs()));
+        value >= per * low - half && value <= per * high + half
+    };
     let from_own = own.gradient.map(|b| b * per);
     let with_own = |b: f64| meets(value, b, half, 0.006 + own.gradient_rounding);
     let follows = from_own.is_some_and(with_own);
@@ -248,7 +298,7 @@ fn flux_density(facts: &Facts, claim: &Claim, own: &mut Own) -> Judged {
             follows || near_right && explained_by_ten(facts, value, from_own, half).is_none()
         }
         Some(_) => near_right,
-        None => near_right || (value >= low - half && value <= high + half),
+        None => near_right || in_range(facts),
     };
     if right_enough {
         if typed.is_none() {
@@ -270,11 +320,8 @@ fn flux_density(facts: &Facts, claim: &Claim, own: &mut Own) -> Judged {
         }
         return judged;
     }
-    if follows {
-        judged.verdict = Verdict::Carried;
-        judged.text = words::CARRIED.into();
-        judged.hint = words::LOOK_EARLIER.into();
-        return judged;
+    if follows || from_own.is_none() && from_points.is_some_and(in_range) {
+        return carried(judged);
     }
     let base = from_own.unwrap_or(right);
     let wrong = Wrong {
@@ -292,6 +339,7 @@ fn flux_density(facts: &Facts, claim: &Claim, own: &mut Own) -> Judged {
         },
         gradient_too: from_own.is_none(),
         field_too: true,
+        written: typed,
     };
     explain(&mut judged, explanations(facts, &wrong), |factor| {
         words::tesla(base * factor, value)

@@ -2,7 +2,7 @@
 
 use super::claim::Claim;
 use super::facts::Facts;
-use super::stages::{bare, meets, ratio, unit_that_fits};
+use super::stages::{bare, carried, meets, ratio, unit_that_fits};
 use super::{Judged, Stage, Verdict, words};
 use crate::figures::Quantity;
 
@@ -70,10 +70,7 @@ pub fn judge(facts: &Facts, claim: &Claim, own_t: Option<f64>) -> Judged {
             .iter()
             .any(|u| meets(value * scale, *u, half * scale, NEAR))
         {
-            judged.verdict = Verdict::Carried;
-            judged.text = words::CARRIED.into();
-            judged.hint = words::LOOK_EARLIER.into();
-            return judged;
+            return carried(judged);
         }
     }
     let others = others(facts, flux.tesla.abs());

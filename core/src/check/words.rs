@@ -1,6 +1,7 @@
 //! The sentences about answers, in one place.
 
 use super::facts::Facts;
+use super::groups::{MOST_GROUPS, NoGroups};
 use super::slips;
 use crate::field::FluxDensity;
 use crate::figures::Unit;
@@ -17,6 +18,14 @@ pub const CARRIED: &str = "This follows rightly from your own earlier value, whi
 pub const UNCERTAINTY_FIGURES: &str =
     "Right, but an uncertainty is given to one figure, or two when it begins with a 1.";
 
+pub const POINTS_TOO_COARSE: &str =
+    "Right, but to fewer decimals than the balance shows: the graph loses what they tell.";
+pub const POINTS_AS_READ: &str =
+    "Right, as read; the drift of the balance is taken off them before the line is drawn.";
+
+pub const NO_LINE: &str = "There is no single line in these readings to check this against.";
+
+pub const LOOK_AT_MEANS: &str = "Work the means out again, row by row.";
 pub const LOOK_AT_UNIT: &str = "Look at the unit.";
 pub const LOOK_AT_FIGURES: &str = "Look at how many figures you give.";
 pub const LOOK_EARLIER: &str = "Look at the step before.";
@@ -26,8 +35,57 @@ pub const LOOK_AT_UNCERTAINTY: &str = "Which percentages go into B, and how are 
 pub const LOOK_AT_DIFFERENCE: &str =
     "Which value is the difference divided by, and is it a percentage?";
 
-pub fn no_line() -> String {
-    "There is no single line in these readings to check this against.".into()
+pub fn no_such_group(name: &str) -> String {
+    if name.is_empty() {
+        "No group is named here, and each group has readings of its own.".into()
+    } else {
+        let short: String = name.chars().take(40).collect();
+        format!("There are no readings of group “{short}” to check this against.")
+    }
+}
+
+/// What is told of a class when rows name groups that have no readings.
+pub fn groups_without_readings(names: &[&str]) -> String {
+    let shown: Vec<String> = names
+        .iter()
+        .take(8)
+        .map(|name| match name.chars().take(40).collect::<String>() {
+            empty if empty.is_empty() => "none named".to_owned(),
+            short => format!("“{short}”"),
+        })
+        .collect();
+    let more = if names.len() > shown.len() {
+        " and others"
+    } else {
+        ""
+    };
+    format!(
+        "No readings stand under these groups, and their rows are not checked: {}{more}.",
+        shown.join(", ")
+    )
+}
+
+/// What is told where the readings have a column of groups and cannot be parted by it.
+pub fn no_groups(why: &NoGroups) -> Option<String> {
+    Some(match why {
+        NoGroups::NoColumn => return None,
+        NoGroups::OnlyOne => {
+            "All readings belong to one group: every row is checked against them all.".into()
+        }
+        NoGroups::TooFewRows => "Most groups have one row of readings only, which makes no line: every row is checked against all readings together.".into(),
+        NoGroups::TooMany { count } => format!(
+            "The readings name {count} groups, more than the {MOST_GROUPS} that are told apart: every row is checked against all readings together."
+        ),
+    })
+}
+
+/// What is told of groups whose readings make no line.
+pub fn groups_too_short(names: &[&str]) -> String {
+    let shown: Vec<&str> = names.iter().take(8).copied().collect();
+    format!(
+        "These groups have one row of readings only, which makes no line: {}.",
+        shown.join(", ")
+    )
 }
 
 pub fn no_flux() -> String {
@@ -48,6 +106,82 @@ pub fn unread(text: &str) -> String {
     format!(
         "“{short}” could not be read as a number with a unit; something like 32.7 mT or 0.166 g/A would do."
     )
+}
+
+pub fn points_unread(item: &str) -> String {
+    let short: String = item.trim().chars().take(40).collect();
+    format!(
+        "“{short}” could not be read as a number; a list such as 0.08, 0.17, 0.25 would do, one value a reading."
+    )
+}
+
+pub fn points_count(seen: usize, there: usize) -> String {
+    let values = if seen == 1 {
+        "value was"
+    } else {
+        "values were"
+    };
+    let points = if there == 1 { "is" } else { "are" };
+    format!(
+        "{seen} {values} seen and there {points} {there} in the table: one for each current is wanted, in the order of the table."
+    )
+}
+
+pub fn one_row_off(row: usize, right: &str) -> String {
+    format!("All are right but that of row {row}, which should be {right}.")
+}
+
+pub fn work_row_again(row: usize) -> String {
+    format!("Work the mean of row {row} out again.")
+}
+
+/// Which values do not match.
+pub fn points_off(rows: &[usize]) -> String {
+    let shown: Vec<String> = rows.iter().take(12).map(usize::to_string).collect();
+    let more = if rows.len() > shown.len() {
+        " and others"
+    } else {
+        ""
+    };
+    let one = rows.len() == 1;
+    format!(
+        "The {} of {} {}{more} {} not match, and no slip known here explains it.",
+        if one { "value" } else { "values" },
+        if one { "row" } else { "rows" },
+        shown.join(", "),
+        if one { "does" } else { "do" },
+    )
+}
+
+/// Averaged readings in the unit in which they are seen, as many as anybody reads.
+pub fn points(facts: &Facts, values_si: &[f64]) -> String {
+    let readings = facts.readings();
+    let unit = readings.y_unit.unwrap_or(Unit::GRAM);
+    // A mean of several has one place more than each of them.
+    let places = readings.y_decimals + i32::from(!readings.repeats.is_empty());
+    let shown: Vec<String> = values_si
+        .iter()
+        .take(20)
+        .map(|si| round::to_decimals(unit.from_si(*si), places))
+        .collect();
+    let more = if values_si.len() > shown.len() {
+        ", …"
+    } else {
+        ""
+    };
+    typeset(&format!("{}{more} {}", shown.join(", "), unit.symbol()))
+}
+
+/// What may have happened, the likeliest first.
+pub fn either<'a>(said: impl Iterator<Item = &'a str>) -> String {
+    let said: Vec<&str> = said.collect();
+    match &said[..] {
+        [] => String::new(),
+        [only] => (*only).to_owned(),
+        [first, others @ ..] => {
+            format!("{first} Or it may have been this: {}", others.join(" Or: "))
+        }
+    }
 }
 
 pub fn unit_missing(typed: &str, wanted: &str) -> String {
@@ -142,18 +276,8 @@ pub fn said(explanations: &[&[&'static str]]) -> String {
             .collect();
         said.join(" And: ")
     };
-    match explanations {
-        [] => String::new(),
-        [only] => one(only),
-        [first, others @ ..] => {
-            let others: Vec<String> = others.iter().map(|names| one(names)).collect();
-            format!(
-                "{} Or it may have been this: {}",
-                one(first),
-                others.join(" Or: ")
-            )
-        }
-    }
+    let said: Vec<String> = explanations.iter().map(|names| one(names)).collect();
+    either(said.iter().map(String::as_str))
 }
 
 pub fn hints(names: &[&'static str]) -> String {

@@ -149,7 +149,7 @@ pub fn work(job: &Job) -> Working {
             )
         })
         .collect();
-    let joinable: Vec<Option<One>> = series.iter().map(joinable).collect();
+    let joinable: Vec<Option<One>> = series.iter().map(Series::joinable).collect();
     let ones: Vec<One> = joinable.iter().copied().flatten().collect();
     let together = joint::join(&ones, readings.least_scatter());
     let all_joined = ones.len() == series.len();
@@ -449,33 +449,35 @@ fn gradient(
     }
 }
 
-/// What one series gives to a joint flux density.
-fn joinable(series: &Series) -> Option<One> {
-    let (fitted, found) = (series.best.as_ref().ok()?, series.flux_density.as_ref()?);
-    let per_gradient = found.per_gradient.abs();
-    if let Some(chi_squared) = fitted.chi_squared {
-        // Errors from the scatter: chi-squared takes the place of the squares, and the error that of a scatter of 1.
-        let degrees_of_freedom = fitted.error_degrees_of_freedom;
-        let known = degrees_of_freedom.is_infinite();
-        let scatter = if known {
-            1.0
-        } else {
-            (chi_squared / degrees_of_freedom).sqrt()
-        };
-        return Some(One {
+impl Series {
+    /// What one series gives to a joint flux density.
+    pub fn joinable(&self) -> Option<One> {
+        let (fitted, found) = (self.best.as_ref().ok()?, self.flux_density.as_ref()?);
+        let per_gradient = found.per_gradient.abs();
+        if let Some(chi_squared) = fitted.chi_squared {
+            // Errors from the scatter: chi-squared takes the place of the squares, and the error that of a scatter of 1.
+            let degrees_of_freedom = fitted.error_degrees_of_freedom;
+            let known = degrees_of_freedom.is_infinite();
+            let scatter = if known {
+                1.0
+            } else {
+                (chi_squared / degrees_of_freedom).sqrt()
+            };
+            return Some(One {
+                value: found.tesla,
+                per_scatter: per_gradient * fitted.gradient_error? / scatter,
+                squares: if known { 0.0 } else { chi_squared },
+                degrees_of_freedom,
+            });
+        }
+        let widening = self.drift.map_or(1.0, |d| d.widening);
+        Some(One {
             value: found.tesla,
-            per_scatter: per_gradient * fitted.gradient_error? / scatter,
-            squares: if known { 0.0 } else { chi_squared },
-            degrees_of_freedom,
-        });
+            per_scatter: per_gradient * widening / fitted.spread_of_x(&self.data).sqrt(),
+            squares: fitted.squares()?,
+            degrees_of_freedom: fitted.degrees_of_freedom as f64,
+        })
     }
-    let widening = series.drift.map_or(1.0, |d| d.widening);
-    Some(One {
-        value: found.tesla,
-        per_scatter: per_gradient * widening / fitted.spread_of_x(&series.data).sqrt(),
-        squares: fitted.squares()?,
-        degrees_of_freedom: fitted.degrees_of_freedom as f64,
-    })
 }
 
 /// One flux density for all series, where they agree.

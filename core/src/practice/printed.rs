@@ -94,7 +94,9 @@ fn commonest(facts: &Facts) -> Vec<&'static Slip> {
     let mut slips: Vec<&Slip> = SLIPS
         .iter()
         // A wrong unit beside the right number needs no table.
-        .filter(|slip| slip.about != About::AnswerUnit && one_factor(slip, facts).is_some())
+        .filter(|slip| {
+            !matches!(slip.about, About::AnswerUnit(_)) && one_factor(slip, facts).is_some()
+        })
         .collect();
     slips.sort_by(|a, b| b.share.total_cmp(&a.share));
     slips.truncate(MOST_SLIPS);

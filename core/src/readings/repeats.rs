@@ -40,6 +40,19 @@ pub fn summarise(values: &[f64]) -> Option<Summary> {
     })
 }
 
+/// The middle one of some values in order, or the mean of the middle two; not a number when there are none.
+pub fn median(values: &[f64]) -> f64 {
+    let mut sorted = values.to_vec();
+    sorted.sort_unstable_by(f64::total_cmp);
+    let at = |index: usize| sorted.get(index).copied().unwrap_or(f64::NAN);
+    let half = sorted.len() / 2;
+    if sorted.len() % 2 == 1 {
+        at(half)
+    } else {
+        (at(half.wrapping_sub(1)) + at(half)) / 2.0
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -61,6 +74,15 @@ mod tests {
             (s.mean, s.half_range, s.standard_error),
             (0.61, 0.0, Some(0.0))
         );
+    }
+
+    #[test]
+    fn the_middle_one_or_the_mean_of_two() {
+        assert_eq!(
+            (median(&[3.0, 1.0, 2.0]), median(&[4.0, 1.0, 3.0, 2.0])),
+            (2.0, 2.5)
+        );
+        assert!(median(&[]).is_nan());
     }
 
     #[test]

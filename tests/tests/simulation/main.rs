@@ -9,5 +9,6 @@ mod alarms;
 mod chance;
 mod coverage;
 mod faults;
+mod points;
 mod practical;
 mod students;

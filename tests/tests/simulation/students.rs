@@ -3,16 +3,17 @@
 
 use yokeline_core::check::slips::{About, SLIPS, Slip};
 use yokeline_core::check::{Answers, Facts, Judged, Stage, Verdict, check};
+use yokeline_core::figures::Unit;
 use yokeline_core::figures::round::to_significant;
 use yokeline_core::job::{Apparatus, Job, Probe, Working, work};
 
 use crate::chance::{Chance, trials};
 
 /// Students of each kind.
-const STUDENTS: usize = 8_000;
+pub const STUDENTS: usize = 8_000;
 
 /// A class's practical: invented, with what a school would have.
-fn practical(chance: &mut Chance) -> Working {
+pub fn practical(chance: &mut Chance) -> Working {
     let length_mm = chance.whole(20, 80) as f64;
     let wires = [1.0, 1.0, 1.0, 2.0, 3.0, 5.0][chance.whole(0, 5)];
     let tesla = chance.between(0.02, 0.15);
@@ -70,7 +71,7 @@ fn practical(chance: &mut Chance) -> Working {
 }
 
 /// A student's own reading of the gradient from a line drawn by eye, SI.
-fn by_eye(facts: &Facts, chance: &mut Chance) -> f64 {
+pub fn by_eye(facts: &Facts, chance: &mut Chance) -> f64 {
     let (low, high) = facts.gradient_range();
     let half = (high - low) / 2.0;
     let off = (0.35 * half * chance.normal()).clamp(-0.95 * half, 0.95 * half);
@@ -85,6 +86,7 @@ fn written(
     of_gradient: f64,
     of_field: f64,
     with_gradient: bool,
+    unit: Option<Unit>,
 ) -> Answers {
     let own = gradient * of_gradient;
     let shown = to_significant(own / facts.gradient_unit_si(), 3);
@@ -96,18 +98,20 @@ fn written(
         own
     };
     let tesla = base * facts.flux.unwrap().per_gradient * of_field;
-    let (value, unit) = if chance.unit() < 0.7 {
-        (1000.0 * tesla, "mT")
+    let either = if chance.unit() < 0.7 {
+        Unit::MILLITESLA
     } else {
-        (tesla, "T")
+        Unit::TESLA
     };
+    let unit = unit.unwrap_or(either);
+    let value = unit.from_si(tesla);
     Answers {
         gradient: if with_gradient {
             format!("{shown} {}", facts.gradient_unit())
         } else {
             String::new()
         },
-        flux_density: format!("{} {unit}", to_significant(value, 3)),
+        flux_density: format!("{} {}", to_significant(value, 3), unit.symbol()),
         ..Answers::default()
     }
 }
@@ -208,7 +212,7 @@ fn right_answers_are_not_accused() {
         facts.flux?;
         let with_gradient = chance.unit() < 0.5;
         let gradient = by_eye(&facts, chance);
-        let answers = written(&facts, chance, gradient, 1.0, 1.0, with_gradient);
+        let answers = written(&facts, chance, gradient, 1.0, 1.0, with_gradient, None);
         let judged = check(&working, &answers);
         let accused = judged.iter().find(|j| !j.verdict.is_right()).map(|j| {
             format!(
@@ -282,6 +286,11 @@ fn slipped(chance: &mut Chance, count: usize) -> Option<(Vec<&'static str>, Told
     } else {
         facts.gradient()
     };
+    // A slip of the unit is one in that unit only.
+    let unit = slips.iter().find_map(|(slip, _)| match slip.about {
+        About::AnswerUnit(unit) => Some(unit),
+        _ => None,
+    });
     let answers = written(
         &facts,
         chance,
@@ -289,6 +298,7 @@ fn slipped(chance: &mut Chance, count: usize) -> Option<(Vec<&'static str>, Told
         of_gradient,
         of_field,
         with_gradient,
+        unit,
     );
     let judged = check(&working, &answers);
     let in_gradient = slips.iter().all(|s| s.0.about.is_of_gradient());

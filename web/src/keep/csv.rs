@@ -43,12 +43,14 @@ pub fn processed(analysis: &Analysis) -> String {
     csv
 }
 
-/// A class's answers with their verdicts as CSV in the same manner: row, name, and for each stage what was typed and what is
-/// to be said of it. A name that a spreadsheet would take for a formula gets an apostrophe in front.
+/// A class's answers with their verdicts as CSV in the same manner: row, name, group where the table
+/// names it beside the name, and for each stage what was typed and what is to be said of it. A name that a spreadsheet would take for a formula gets an apostrophe in front.
 pub fn class(class: &Class) -> String {
     let stages = class_words::stages(class);
     let mut csv = String::from('\u{feff}');
+    let with_groups = class_words::with_groups(class);
     let mut headings = vec![text("row"), text("name")];
+    headings.extend(with_groups.then(|| text("group")));
     for (_, heading) in &stages {
         headings.push(text(heading));
         headings.push(text(&format!("{heading}: verdict")));
@@ -56,6 +58,7 @@ pub fn class(class: &Class) -> String {
     push_row(&mut csv, headings);
     for student in &class.students {
         let mut cells = vec![student.row.to_string(), text(&student.name)];
+        cells.extend(with_groups.then(|| text(&student.group)));
         for (stage, _) in &stages {
             cells.push(text(student.answers.at(*stage)));
             cells.push(text(&class_words::verdict(student, *stage)));

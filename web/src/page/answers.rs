@@ -1,15 +1,17 @@
 //! Answers that were typed to be checked, each with its verdict: a hint first, what may have happened one click away.
 
 use wasm_bindgen::JsValue;
-use web_sys::{Document, Element, HtmlInputElement};
+use web_sys::{Document, Element, HtmlInputElement, HtmlTextAreaElement};
 use yokeline_core::check::{Judged, Stage};
 
-use super::elements::{Shown, add, find, set_value};
+use super::elements::{Shown, add, find, set_area, set_value};
 use super::state::State;
 use super::verdicts::{self, Words};
 
 /// The part of the page where an answer is checked.
 pub struct AnswersPart {
+    /// The averaged readings may fill several lines.
+    points: HtmlTextAreaElement,
     fields: Vec<(Stage, HtmlInputElement)>,
     list: Element,
     /// What stands there, and whether it was held to hints.
@@ -20,11 +22,13 @@ impl AnswersPart {
     /// The part, in the document as it stands.
     pub fn find(document: &Document) -> Result<Self, JsValue> {
         let mut fields = Vec::new();
-        for stage in Stage::ALL {
-            let id = format!("answer-{}", stage.name());
-            fields.push((stage, find(document, &id)?));
+        let id = |stage: Stage| format!("answer-{}", stage.name());
+        let in_a_line = |stage: &Stage| *stage != Stage::Points;
+        for stage in Stage::ALL.into_iter().filter(in_a_line) {
+            fields.push((stage, find(document, &id(stage))?));
         }
         Ok(AnswersPart {
+            points: find(document, &id(Stage::Points))?,
             fields,
             list: find(document, "verdicts")?,
             shown: (Vec::new(), false),
@@ -33,6 +37,7 @@ impl AnswersPart {
 
     /// Shows what is typed and what is to be said of it.
     pub fn show(&mut self, document: &Document, state: &State) -> Shown {
+        set_area(&self.points, &state.answers().points);
         for (stage, field) in &self.fields {
             set_value(field, state.answers().at(*stage));
         }

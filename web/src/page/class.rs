@@ -5,7 +5,7 @@ use web_sys::{Document, Element, HtmlTextAreaElement};
 use yokeline_core::check::class::Class;
 
 use super::class_words::{self, Dot};
-use super::elements::{Shown, add, find, show};
+use super::elements::{Shown, add, find, set_area, show};
 use super::state::State;
 use super::words::{figures, with_unit};
 
@@ -36,9 +36,7 @@ impl ClassPart {
 
     /// Shows the class, when it has changed.
     pub fn show(&mut self, document: &Document, state: &State) -> Shown {
-        if self.field.value() != state.class_text() {
-            self.field.set_value(state.class_text());
-        }
+        set_area(&self.field, state.class_text());
         let class = state.class();
         if *class == self.shown {
             return Ok(());
@@ -59,6 +57,10 @@ impl ClassPart {
         self.head.set_text_content(None);
         let row = add(document, &self.head, "tr", "", "")?;
         add(document, &row, "th", "", "Name")?.set_attribute("scope", "col")?;
+        let with_groups = class_words::with_groups(class);
+        if with_groups {
+            add(document, &row, "th", "", "Group")?.set_attribute("scope", "col")?;
+        }
         for (_, heading) in &stages {
             add(document, &row, "th", "", heading)?.set_attribute("scope", "col")?;
             add(document, &row, "th", "", "verdict")?.set_attribute("scope", "col")?;
@@ -67,6 +69,9 @@ impl ClassPart {
         for student in &class.students {
             let row = add(document, &self.body, "tr", "", "")?;
             add(document, &row, "th", "", &student.name)?.set_attribute("scope", "row")?;
+            if with_groups {
+                add(document, &row, "td", "", &student.group)?;
+            }
             for (stage, _) in &stages {
                 add(document, &row, "td", "", student.answers.at(*stage))?;
                 add(

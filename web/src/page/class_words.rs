@@ -23,6 +23,12 @@ pub fn stages(class: &Class) -> Vec<(Stage, &'static str)> {
         .collect()
 }
 
+/// Whether the groups stand in a column of their own: the table names them, and other names beside them.
+pub fn with_groups(class: &Class) -> bool {
+    let apart = |s: &Student| !s.group.is_empty() && s.group != s.name;
+    class.students.iter().any(apart)
+}
+
 /// The verdict on a stage in a word or two, with a mark before it; empty for a stage that was not answered.
 pub fn verdict(student: &Student, stage: Stage) -> String {
     let judged = student.judged.iter().find(|j| j.stage == stage);
@@ -102,7 +108,64 @@ pub fn sum(class: &Class) -> Vec<String> {
             ));
         }
     }
+    lines.extend(of_groups(class));
     lines.extend(class.notes.iter().cloned());
+    lines
+}
+
+/// What the readings of the groups give.
+fn of_groups(class: &Class) -> Vec<String> {
+    let mut lines = Vec::new();
+    let told: Vec<String> = class
+        .groups
+        .iter()
+        .map(|group| match group.flux_density.as_str() {
+            "" => format!("{}: no B", group.name),
+            found => format!("{}: {found}", group.name),
+        })
+        .collect();
+    if !told.is_empty() {
+        lines.push(format!("Readings of each group give {}.", told.join("; ")));
+    }
+    let Some(together) = &class.groups_together else {
+        return lines;
+    };
+    let millitesla = |tesla: f64| with_unit(&figures(tesla * 1e3, 3), "mT");
+    if let (Some(mean), Some(u), Some(agree)) = (
+        together.weighted_mean,
+        together.standard_uncertainty,
+        together.agree,
+    ) {
+        let of = if together.apart.is_empty() {
+            "They"
+        } else {
+            "The others"
+        };
+        let agree = if agree {
+            "agree with one another"
+        } else {
+            "do not agree with one another within their scatter"
+        };
+        lines.push(format!(
+            "{of} {agree}; their weighted mean is {}, with a standard uncertainty of {}.",
+            millitesla(mean),
+            with_unit(&figures(u * 1e3, 2), "mT")
+        ));
+    }
+    if !together.apart.is_empty() {
+        let (group, stands) = if together.apart.len() == 1 {
+            ("Group", "stands")
+        } else {
+            ("Groups", "stand")
+        };
+        let told = format!(
+            "{group} {} {stands} apart from the middle value, {}.",
+            together.apart.join(", "),
+            millitesla(together.median)
+        );
+        // Before the sentence on the others.
+        lines.insert(1.min(lines.len()), told);
+    }
     lines
 }
 
@@ -175,5 +238,38 @@ mod tests {
         let (dots, low, high) = dots(&class).expect("four values");
         assert!(dots.len() == 4 && low < high);
         assert!(dots.iter().all(|d| (0.0..=100.0).contains(&d.at)));
+    }
+
+    #[test]
+    fn groups_are_told_with_what_they_found() {
+        use yokeline_core::job::{Apparatus, Job, work};
+        let mut table = String::from("Group\tI / A\tm / g\n");
+        for (group, readings) in [
+            ("A", ["0.17", "0.33", "0.50"]),
+            ("B", ["0.16", "0.34", "0.50"]),
+            ("C", ["1.67", "3.33", "5.00"]),
+        ] {
+            for (current, reading) in (1..).zip(readings) {
+                table += &format!("{group}\t{current}\t{reading}\n");
+            }
+        }
+        let working = work(&Job {
+            table,
+            apparatus: Apparatus {
+                length: "5.0 cm".to_owned(),
+                ..Apparatus::default()
+            },
+            ..Job::default()
+        });
+        let sum = |text: &str| sum(&class(&working, text)).join(" ");
+        let told = sum("Name\tGroup\tB / mT\nAsha\tA\t32.4\n");
+        for part in [
+            "Readings of each group give A: (32",
+            "Group C stands apart from the middle value, 33.",
+            "The others agree with one another; their weighted mean is 3",
+        ] {
+            assert!(told.contains(part), "{part}: {told}");
+        }
+        assert!(!sum("Name\tB / mT\nAsha\t32.4\n").contains("group"));
     }
 }

@@ -1,7 +1,7 @@
 //! Elements of the document: looked up once, by id and type, and changed only where something is to change.
 
 use wasm_bindgen::{JsCast, JsValue};
-use web_sys::{Document, Element, HtmlInputElement};
+use web_sys::{Document, Element, HtmlInputElement, HtmlTextAreaElement};
 
 /// What a part answers after showing something: an error of the browser's goes to the console.
 pub type Shown = Result<(), JsValue>;
@@ -50,6 +50,13 @@ pub fn set_text(element: &Element, text: &str) {
 pub fn set_value(input: &HtmlInputElement, text: &str) {
     if input.value() != text {
         input.set_value(text);
+    }
+}
+
+/// The same in a field of several lines.
+pub fn set_area(area: &HtmlTextAreaElement, text: &str) {
+    if area.value() != text {
+        area.set_value(text);
     }
 }
 

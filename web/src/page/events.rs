@@ -235,6 +235,11 @@ fn focus_tick(row: usize) {
     focus(app::read(|app| app.tick(row)).flatten());
 }
 
+/// The stage whose answer is typed there.
+fn stage_of(field: &Element) -> Option<Stage> {
+    Stage::named(&field.get_attribute("data-answer")?)
+}
+
 fn typed(event: Event) {
     let Some(element) = target(&event) else {
         return;
@@ -243,6 +248,10 @@ fn typed(event: Event) {
         let text = area.value();
         if area.id() == "class-box" {
             send(Msg::SetClass { text });
+            return;
+        }
+        if let Some(stage) = stage_of(area) {
+            send(Msg::SetAnswer { stage, text });
             return;
         }
         if area.id() != Field::Walk.name() {
@@ -262,8 +271,7 @@ fn typed(event: Event) {
         send(Msg::SetPlan { name, text });
         return;
     }
-    let answer = input.get_attribute("data-answer");
-    if let Some(stage) = answer.and_then(|name| Stage::named(&name)) {
+    if let Some(stage) = stage_of(&input) {
         let text = input.value();
         send(Msg::SetAnswer { stage, text });
         return;

@@ -5,6 +5,7 @@ use yokeline_core::check::{Judged, Stage, Verdict};
 /// The heading of a stage.
 pub fn heading(stage: Stage) -> &'static str {
     match stage {
+        Stage::Points => "Points",
         Stage::Gradient => "Gradient",
         Stage::Intercept => "Intercept",
         Stage::FluxDensity => "B",

@@ -39,6 +39,7 @@ pub fn feedback(title: &str, class: &Class) -> String {
 /// A stage by name, longer than a heading of a column may be.
 fn stage(stage: Stage) -> &'static str {
     match stage {
+        Stage::Points => "Averaged readings",
         Stage::Gradient => "Gradient",
         Stage::Intercept => "Intercept",
         Stage::FluxDensity => "B",
