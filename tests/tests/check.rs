@@ -356,6 +356,18 @@ fn wrong_points_are_carried_forward() {
         verdicts(json!({"points": sums, "flux_density": "184 mT"})),
         [Verdict::Slip, Verdict::Carried]
     );
+    // And a slip on the way from them: 184 T are millitesla, or grams left in.
+    let from_sums = judged(repeated(), json!({"points": sums, "flux_density": "184 T"}));
+    assert_eq!(
+        from_sums[1].slips[0],
+        ["mass_left_in_grams"],
+        "{from_sums:?}"
+    );
+    assert!(
+        from_sums[1].working.contains("183.6 T"),
+        "{}",
+        from_sums[1].working
+    );
     // The same gradient without the points is only wrong.
     assert_eq!(
         verdicts(json!({"gradient": "0.936 g/A"})),

@@ -61,8 +61,8 @@ impl Groups {
     /// # Errors
     /// [`NoGroups`] where there is no such column or it parts nothing.
     pub fn of(working: &Working) -> Result<Groups, NoGroups> {
-        let plain = working.table.plain();
         let column = group_column(working).ok_or(NoGroups::NoColumn)?;
+        let plain = working.table.plain();
         let mut rows_of: Vec<(String, &str, Vec<usize>)> = Vec::new();
         let mut places: BTreeMap<String, usize> = BTreeMap::new();
         let mut last = "";

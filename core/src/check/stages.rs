@@ -323,25 +323,35 @@ fn flux_density(
     if follows || from_own.is_none() && from_points.is_some_and(in_range) {
         return carried(judged);
     }
-    let base = from_own.unwrap_or(right);
-    let wrong = Wrong {
-        ratio: value / base,
-        rounding: rounding(claim)
-            + if from_own.is_some() {
-                own.gradient_rounding
-            } else {
-                0.0
-            },
-        freedom: if from_own.is_some() {
-            0.0
-        } else {
-            facts.freedom()
-        },
-        gradient_too: from_own.is_none(),
-        field_too: true,
-        written: typed,
+    let slips_from = |facts: &Facts, base: f64| {
+        let (of_gradient, freedom) = match from_own {
+            Some(_) => (own.gradient_rounding, 0.0),
+            None => (0.0, facts.freedom()),
+        };
+        let wrong = Wrong {
+            ratio: value / base,
+            rounding: rounding(claim) + of_gradient,
+            freedom,
+            gradient_too: from_own.is_none(),
+            field_too: true,
+            written: typed,
+        };
+        explanations(facts, &wrong)
     };
-    explain(&mut judged, explanations(facts, &wrong), |factor| {
+    let found = slips_from(facts, from_own.unwrap_or(right));
+    // What the right readings do not explain, their own may.
+    let found = match from_points {
+        Some(points) if from_own.is_none() && found.is_empty() => {
+            let base = points.gradient().abs() * per;
+            let mut found = slips_from(points, base);
+            // The way of working is told as a factor of what is right.
+            found.iter_mut().for_each(|e| e.factor *= base / right);
+            found
+        }
+        _ => found,
+    };
+    let base = from_own.unwrap_or(right);
+    explain(&mut judged, found, |factor| {
         words::tesla(base * factor, value)
     });
     judged
