@@ -99,7 +99,7 @@ pub fn verdict(bench: &Bench, verdict: Verdict) -> String {
     };
     if verdict != Verdict::Scattered && bench.scatters_beyond_bars() {
         text.push_str(
-            " With such a scatter no straight line will often pass through bars of one step: repeats make the bars honest.",
+            " With such a scatter there is often no straight line through bars of one step: repeats make the bars honest.",
         );
     }
     text

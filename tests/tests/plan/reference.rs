@@ -10,39 +10,39 @@ use crate::{bench, expected};
 
 #[test]
 fn american_wire() {
-    let table = columns("reference/awg_copper.csv");
-    assert_eq!(table[0].len(), 12);
-    for row in 0..table[0].len() {
-        let number = table[0][row];
+    let table = rows("reference/awg_copper.csv");
+    assert_eq!(table.len(), 12);
+    for row in table {
+        let number = row[0];
         let what = format!("AWG {number}");
         let wire = Wire {
             diameter_m: awg_diameter_m(number as u32).unwrap(),
         };
-        close(&what, wire.diameter_m * 1e3, table[1][row], 1e-13);
-        close(&what, wire.area_m2() * 1e6, table[2][row], 1e-13);
-        close(&what, wire.ohm_per_m(20.0), table[3][row], 1e-13);
-        close(&what, wire.kg_per_m() * 1e3, table[6][row], 1e-10);
+        close(&what, wire.diameter_m * 1e3, row[1], 1e-13);
+        close(&what, wire.area_m2() * 1e6, row[2], 1e-13);
+        close(&what, wire.ohm_per_m(20.0), row[3], 1e-13);
+        close(&what, wire.kg_per_m() * 1e3, row[6], 1e-10);
         // As printed in tables of solid wire: four figures for a thousand feet of 0.3048 m.
         let printed = round::to_significant(wire.ohm_per_m(20.0) * 304.8, 4);
-        assert_eq!(printed.parse(), Ok(table[5][row]), "{what}");
+        assert_eq!(printed.parse(), Ok(row[5]), "{what}");
     }
     assert_eq!(awg_diameter_m(41), None);
 }
 
 #[test]
 fn standard_wire() {
-    let table = columns("reference/swg_copper.csv");
-    assert_eq!(table[0].len(), 14);
-    for row in 0..table[0].len() {
-        let number = table[0][row];
+    let table = rows("reference/swg_copper.csv");
+    assert_eq!(table.len(), 14);
+    for row in table {
+        let number = row[0];
         let what = format!("SWG {number}");
         let wire = Wire {
             diameter_m: swg_diameter_m(number as u32).unwrap(),
         };
-        close(&what, wire.diameter_m, table[1][row] * 0.0254, 1e-13);
-        close(&what, wire.area_m2() * 1e6, table[4][row], 1e-13);
-        close(&what, wire.ohm_per_m(20.0), table[5][row], 1e-13);
-        close(&what, wire.kg_per_m() * 1e3, table[6][row], 1e-10);
+        close(&what, wire.diameter_m, row[1] * 0.0254, 1e-13);
+        close(&what, wire.area_m2() * 1e6, row[4], 1e-13);
+        close(&what, wire.ohm_per_m(20.0), row[5], 1e-13);
+        close(&what, wire.kg_per_m() * 1e3, row[6], 1e-10);
     }
     // The numbers between stand between.
     for number in 1..=40 {
@@ -88,16 +88,16 @@ fn gravity_on_the_ellipsoid() {
 
 #[test]
 fn gravity_at_a_height() {
-    let table = columns("reference/gravity_at_height.csv");
-    assert_eq!(table[0].len(), 8);
-    for row in 0..table[0].len() {
-        let (latitude, height) = (table[0][row], table[1][row]);
+    let table = rows("reference/gravity_at_height.csv");
+    assert_eq!(table.len(), 8);
+    for row in table {
+        let (latitude, height) = (row[0], row[1]);
         let what = format!("{latitude}° at {height} m");
         let found = local_m_per_s2(latitude.to_radians(), height);
         // The table starts from the defining parameters, which differ from the printed constants by 4.4×10⁻¹² m/s² at most.
-        close(&what, found, table[2][row], 5e-13);
+        close(&what, found, row[2], 5e-13);
         // The closed form is what the series of second order stands for.
-        close(&what, found, table[3][row], 2e-8);
+        close(&what, found, row[3], 2e-8);
     }
 }
 
@@ -183,6 +183,13 @@ fn gradients_of_the_balance() {
             1e-14,
         );
     }
+}
+
+/// The rows of a table of numbers.
+fn rows(name: &str) -> Vec<Vec<f64>> {
+    let columns = columns(name);
+    let row = |at: usize| columns.iter().map(|column| column[at]).collect();
+    (0..columns[0].len()).map(row).collect()
 }
 
 /// The cells of a CSV line whose quoted cells may hold commas.
