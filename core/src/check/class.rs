@@ -90,76 +90,119 @@ impl GroupResult {
 
 /// Judges every row of a pasted table of answers.
 pub fn class(working: &Working, text: &str) -> Class {
-    if text.trim().is_empty() {
-        return Class::default();
+    let mut checking = Checking::new(working, text);
+    while checking.left() > 0 {
+        checking.go_on(working, checking.left());
     }
-    let rows = table::cells(text);
-    let mut class = Class::default();
-    // The headings stand in the first row that names anything known; a title may stand above.
-    let known = |row: &Vec<String>| {
-        let mut cells = row.iter();
-        cells.any(|cell| matches!(holds(cell, None), Holds::Stage(_)))
-    };
-    let heading_row = rows.iter().take(5).position(known);
-    let (headings, rows) = match heading_row {
-        Some(at) => (rows[at].clone(), rows.get(at + 1..).unwrap_or_default()),
-        None => (Vec::new(), &rows[..0]),
-    };
-    let mut columns: Vec<Column> = Vec::new();
-    for heading in &headings {
-        let before = columns.last().map(|c| c.holds);
-        let holds = holds(heading, before);
-        let taken = columns.iter().any(|c| c.holds == holds);
-        let holds = if taken && holds != Holds::Unit {
-            Holds::Nothing
-        } else {
-            holds
-        };
-        columns.push(Column {
-            holds,
-            unit: unit_in(heading),
-        });
-        class.columns.push((heading.clone(), holds.name()));
-    }
-    // Without a heading that says so the first column is the name.
-    if !columns.iter().any(|c| c.holds == Holds::Name)
-        && let (Some(first), Some(shown)) = (columns.first_mut(), class.columns.first_mut())
-        && first.holds == Holds::Nothing
-    {
-        first.holds = Holds::Name;
-        shown.1 = Holds::Name.name();
-    }
-    let stages = columns
-        .iter()
-        .filter(|c| matches!(c.holds, Holds::Stage(_)))
-        .count();
-    if stages == 0 {
-        class.notes.push(
-            "No column of answers was found. Headings such as Name, Gradient, B and Uncertainty, with or without units, would do."
-                .into(),
-        );
-        return class;
-    }
-    if rows.len() > MOST_STUDENTS {
-        class
-            .notes
-            .push(format!("Only the first {MOST_STUDENTS} rows are checked."));
-    }
-    let place = |what: Holds| columns.iter().position(|c| c.holds == what);
-    let group_column = place(Holds::Group);
-    // Who is known by their group only goes by its name.
-    let name_column = place(Holds::Name).or(group_column);
-    let groups = group_column.and_then(|_| match Groups::of(working) {
-        Ok(groups) => Some(groups),
-        Err(why) => {
-            class.notes.extend(words::no_groups(&why));
-            None
+    checking.finish()
+}
+
+/// A class half checked: a page that checks some rows at a time stays free between them.
+#[derive(Clone, Debug, Default)]
+pub struct Checking {
+    class: Class,
+    columns: Vec<Column>,
+    /// The rows below the headings.
+    rows: Vec<Vec<String>>,
+    /// How many of them were judged.
+    done: usize,
+    name_column: Option<usize>,
+    group_column: Option<usize>,
+    groups: Option<Groups>,
+}
+
+impl Checking {
+    /// Reads the table; nothing of it is judged yet.
+    pub fn new(working: &Working, text: &str) -> Checking {
+        let mut checking = Checking::default();
+        if text.trim().is_empty() {
+            return checking;
         }
-    });
-    for (row, cells) in (1..).zip(rows.iter().take(MOST_STUDENTS)) {
+        let mut rows = table::cells(text);
+        // The headings stand in the first row that names anything known; a title may stand above.
+        let known = |row: &Vec<String>| {
+            let mut cells = row.iter();
+            cells.any(|cell| matches!(holds(cell, None), Holds::Stage(_)))
+        };
+        let Some(heading_row) = rows.iter().take(5).position(known) else {
+            checking.class.notes.push(words::NO_ANSWERS.into());
+            return checking;
+        };
+        checking.rows = rows.split_off(heading_row + 1);
+        checking.read_headings(rows.get(heading_row).map_or(&[], Vec::as_slice));
+        if checking.rows.len() > MOST_STUDENTS {
+            checking.rows.truncate(MOST_STUDENTS);
+            checking
+                .class
+                .notes
+                .push(format!("Only the first {MOST_STUDENTS} rows are checked."));
+        }
+        let columns = &checking.columns;
+        let place = |what: Holds| columns.iter().position(|c| c.holds == what);
+        checking.group_column = place(Holds::Group);
+        // Who is known by their group only goes by its name.
+        checking.name_column = place(Holds::Name).or(checking.group_column);
+        if checking.group_column.is_some() {
+            match Groups::of(working) {
+                Ok(groups) => checking.groups = Some(groups),
+                Err(why) => checking.class.notes.extend(words::no_groups(&why)),
+            }
+        }
+        checking
+    }
+
+    fn read_headings(&mut self, headings: &[String]) {
+        for heading in headings {
+            let before = self.columns.last().map(|c| c.holds);
+            let holds = holds(heading, before);
+            let taken = self.columns.iter().any(|c| c.holds == holds);
+            let holds = if taken && holds != Holds::Unit {
+                Holds::Nothing
+            } else {
+                holds
+            };
+            self.columns.push(Column {
+                holds,
+                unit: unit_in(heading),
+            });
+            self.class.columns.push((heading.clone(), holds.name()));
+        }
+        // Without a heading that says so the first column is the name.
+        if !self.columns.iter().any(|c| c.holds == Holds::Name)
+            && let (Some(first), Some(shown)) =
+                (self.columns.first_mut(), self.class.columns.first_mut())
+            && first.holds == Holds::Nothing
+        {
+            first.holds = Holds::Name;
+            shown.1 = Holds::Name.name();
+        }
+    }
+
+    /// Rows that were judged.
+    pub fn done(&self) -> usize {
+        self.done
+    }
+
+    /// Rows that are left to be judged.
+    pub fn left(&self) -> usize {
+        self.rows.len() - self.done
+    }
+
+    /// Judges so many more rows, against the working that the checking was begun with.
+    pub fn go_on(&mut self, working: &Working, rows: usize) {
+        let until = self.done.saturating_add(rows).min(self.rows.len());
+        while self.done < until {
+            let cells = std::mem::take(&mut self.rows[self.done]);
+            self.done += 1;
+            self.judge(working, &cells);
+        }
+    }
+
+    fn judge(&mut self, working: &Working, cells: &[String]) {
+        let row = self.done;
         let cell = |index: usize| cells.get(index).map_or("", String::as_str);
         let mut answers = Answers::default();
-        for (index, column) in columns.iter().enumerate() {
+        for (index, column) in self.columns.iter().enumerate() {
             let Holds::Stage(stage) = column.holds else {
                 continue;
             };
@@ -168,7 +211,10 @@ pub fn class(working: &Working, text: &str) -> Class {
                 continue;
             }
             // The unit in the cell, in a column beside it, or in the heading.
-            let beside = columns.get(index + 1).filter(|c| c.holds == Holds::Unit);
+            let beside = self
+                .columns
+                .get(index + 1)
+                .filter(|c| c.holds == Holds::Unit);
             let unit = match beside {
                 Some(_) => cell(index + 1),
                 None => column.unit.as_str(),
@@ -182,14 +228,14 @@ pub fn class(working: &Working, text: &str) -> Class {
             *answers.at_mut(stage) = answer;
         }
         if answers == Answers::default() {
-            continue;
+            return;
         }
-        let named = name_column.map(cell);
+        let named = self.name_column.map(cell);
         let name = named
             .filter(|n| !n.is_empty())
             .map_or_else(|| format!("row {row}"), str::to_owned);
-        let group = group_column.map_or("", cell);
-        let judged = match &groups {
+        let group = self.group_column.map_or("", cell);
+        let judged = match &self.groups {
             None => check(working, &answers),
             Some(groups) => match groups.named(group) {
                 Some(own) => check(own.working(), &answers),
@@ -198,15 +244,20 @@ pub fn class(working: &Working, text: &str) -> Class {
         };
         let group = group.to_owned();
         let student = student(row, name, group, answers, judged);
-        class.students.push(student);
+        self.class.students.push(student);
     }
-    if let Some(groups) = &groups {
-        tell_groups(&mut class, groups);
+
+    /// The class, when no row is left.
+    pub fn finish(self) -> Class {
+        let mut class = self.class;
+        if let Some(groups) = &self.groups {
+            tell_groups(&mut class, groups);
+        }
+        class.slips = commonest(&class.students);
+        class.together = together::of_students(&class.students);
+        repeated_names(&mut class);
+        class
     }
-    class.slips = commonest(&class.students);
-    class.together = together::of_students(&class.students);
-    repeated_names(&mut class);
-    class
 }
 
 /// What the groups found, and which of those that the answers name have no readings.

@@ -28,6 +28,7 @@ impl Holds {
     }
 }
 
+#[derive(Clone, Debug)]
 pub(super) struct Column {
     pub(super) holds: Holds,
     /// The unit in its heading.

@@ -44,6 +44,9 @@ pub fn no_such_group(name: &str) -> String {
     }
 }
 
+/// A table of a class without a column of answers.
+pub const NO_ANSWERS: &str = "No column of answers was found. Headings such as Name, Gradient, B and Uncertainty, with or without units, would do.";
+
 /// What is told of a class when rows name groups that have no readings.
 pub fn groups_without_readings(names: &[&str]) -> String {
     let shown: Vec<String> = names

@@ -51,6 +51,8 @@ pub struct App {
     kept_revision: u64,
     keeping: Closure<dyn FnMut()>,
     keeping_timer: Option<i32>,
+    checking: Closure<dyn FnMut()>,
+    checking_asked: bool,
     painting: Closure<dyn FnMut()>,
     painting_asked: bool,
     _listeners: Vec<Listener>,
@@ -193,6 +195,9 @@ impl App {
         if let Err(error) = self.show(typed_in) {
             web_sys::console::error_1(&error);
         }
+        if self.state.checking().is_some() {
+            self.check_on_soon();
+        }
         if self.state.revision() != self.kept_revision {
             // From here on the job is no longer the one in the link that may have opened it.
             self.drop_fragment();
@@ -231,6 +236,16 @@ impl App {
     fn paint(&mut self) -> Shown {
         self.painting_asked = false;
         self.graph.paint(&self.window, &self.state)
+    }
+
+    /// Goes on with a class when the page has looked up.
+    fn check_on_soon(&mut self) {
+        if self.checking_asked {
+            return;
+        }
+        let window = &self.window;
+        let asked = window.set_timeout_with_callback(self.checking.as_ref().unchecked_ref());
+        self.checking_asked = asked.is_ok();
     }
 
     /// Keeps the job on this device when the typing rests.
@@ -367,6 +382,14 @@ fn set_up() -> Shown {
             }
         }),
         keeping_timer: None,
+        checking: Closure::new(|| {
+            with(|app| {
+                app.checking_asked = false;
+                Ok(())
+            });
+            send(Msg::CheckOn);
+        }),
+        checking_asked: false,
         painting: Closure::new(|| with(App::paint)),
         painting_asked: false,
         _listeners: events::listen(&window, &document)?,

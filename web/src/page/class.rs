@@ -5,7 +5,7 @@ use web_sys::{Document, Element, HtmlTextAreaElement};
 use yokeline_core::check::class::Class;
 
 use super::class_words::{self, Dot};
-use super::elements::{Shown, add, find, set_area, show};
+use super::elements::{Shown, add, find, set_area, set_text, show};
 use super::state::State;
 use super::words::{figures, with_unit};
 
@@ -13,6 +13,7 @@ use super::words::{figures, with_unit};
 pub struct ClassPart {
     field: HtmlTextAreaElement,
     out: Element,
+    progress: Element,
     sum: Element,
     head: Element,
     body: Element,
@@ -26,6 +27,7 @@ impl ClassPart {
         Ok(ClassPart {
             field: find(document, "class-box")?,
             out: find(document, "class-out")?,
+            progress: find(document, "class-progress")?,
             sum: find(document, "class-sum")?,
             head: find(document, "class-head")?,
             body: find(document, "class-body")?,
@@ -37,8 +39,13 @@ impl ClassPart {
     /// Shows the class, when it has changed.
     pub fn show(&mut self, document: &Document, state: &State) -> Shown {
         set_area(&self.field, state.class_text());
+        let progress = state
+            .checking()
+            .map(|(done, left)| format!("Checked {done} of {} rows…", done + left));
+        set_text(&self.progress, progress.as_deref().unwrap_or_default());
         let class = state.class();
-        if *class == self.shown {
+        // What is still being checked is shown when all of it is there.
+        if progress.is_some() || *class == self.shown {
             return Ok(());
         }
         show(&self.out, *class != Class::default())?;

@@ -3,7 +3,7 @@
 //! Start at [`State`] and [`update`]. The page holds one [`Job`]; what is shown is derived from it each time it changes, and
 //! undo is the job before. A change that cannot be made leaves the job as it was and says why in the status line.
 
-use yokeline_core::check::class::{Class, class};
+use yokeline_core::check::class::{Checking, Class};
 use yokeline_core::check::{Answers, Judged, Stage, Verdict, check};
 use yokeline_core::job::input::{ColumnChoice, Lie};
 use yokeline_core::job::output::MonteCarlo;
@@ -23,6 +23,9 @@ pub const LONGEST_TABLE: usize = 4_000_000;
 
 /// How many rows the grid shows at a time, so that a long table does not hold the page up.
 pub const WINDOW: usize = 60;
+
+/// How many rows of a class are checked before the page looks up: some 15 ms of them.
+const ROWS_AT_A_TIME: usize = 40;
 
 /// How many jobs undo goes back, and how many bytes of tables they may hold together.
 const UNDO_STEPS: usize = 200;
@@ -57,6 +60,8 @@ pub struct State {
     /// The answers of a class, as pasted, and what is to be said of them; no part of the job either.
     class_text: String,
     class: Class,
+    /// A class that is being checked, some rows at a time.
+    checking: Option<Checking>,
     /// The task that a teacher handed out, while there is one.
     task: Option<Task>,
     /// What is typed before the lesson; it is kept beside the job.
@@ -243,6 +248,8 @@ pub enum Msg {
     SetClass {
         text: String,
     },
+    /// Some more rows of a class are checked.
+    CheckOn,
     /// An answer to be checked.
     SetAnswer {
         stage: Stage,
@@ -287,6 +294,7 @@ impl Msg {
                 | Msg::SetPlan { .. }
                 | Msg::OpenPlan(_)
                 | Msg::SetClass { .. }
+                | Msg::CheckOn
                 | Msg::Simulated { .. }
                 | Msg::Walk(_)
                 | Msg::Say { .. }
@@ -322,6 +330,7 @@ impl State {
             judged: Vec::new(),
             class_text: String::new(),
             class: Class::default(),
+            checking: None,
             task: None,
             planning: Planning::default(),
             revision: 0,
@@ -418,6 +427,11 @@ impl State {
     /// Whether results are kept back at present.
     pub fn hides(&self) -> bool {
         self.task.as_ref().is_some_and(Task::hides)
+    }
+
+    /// How many rows of a class were checked and how many are left, while that goes on.
+    pub fn checking(&self) -> Option<(usize, usize)> {
+        self.checking.as_ref().map(|c| (c.done(), c.left()))
     }
 
     /// Whether the bands about the line are drawn.
@@ -529,8 +543,22 @@ impl State {
     }
 
     fn judge_class(&mut self) {
-        let judged = self.working.as_ref().map(|w| class(w, &self.class_text));
-        self.class = judged.unwrap_or_default();
+        let working = self.working.as_ref();
+        self.checking = working.map(|w| Checking::new(w, &self.class_text));
+        self.check_on();
+    }
+
+    /// Checks some more rows of a class: few enough that the page does not stand still.
+    fn check_on(&mut self) {
+        let (Some(working), Some(mut checking)) = (&self.working, self.checking.take()) else {
+            return;
+        };
+        checking.go_on(working, ROWS_AT_A_TIME);
+        if checking.left() > 0 {
+            self.checking = Some(checking);
+        } else {
+            self.class = checking.finish();
+        }
     }
 
     fn show_row(&mut self, row: usize) {
@@ -1108,6 +1136,9 @@ pub fn update(state: &mut State, msg: Msg) {
             state.class_text = text;
             state.judge_class();
         }
+        Msg::CheckOn => {
+            state.check_on();
+        }
         Msg::SetAnswer { stage, text } => {
             *state.answers.at_mut(stage) = text;
             state.judge_answers();
@@ -1533,5 +1564,32 @@ mod tests {
         assert_eq!(state.point(), Some(2));
         update(&mut state, Msg::Point(Some(99)));
         assert_eq!(state.point(), None);
+    }
+
+    #[test]
+    fn a_class_is_checked_some_rows_at_a_time_and_comes_out_the_same() {
+        let mut state = page();
+        let field = Field::Length;
+        let length = "5.0 cm".to_owned();
+        update(
+            &mut state,
+            Msg::SetField {
+                field,
+                text: length,
+            },
+        );
+        let rows: String = (0..130).map(|n| format!("S{n}\t{}\n", 30 + n % 7)).collect();
+        let text = format!("Name\tB / mT\n{rows}");
+        update(&mut state, Msg::SetClass { text: text.clone() });
+        let mut times = 0;
+        while state.checking().is_some() {
+            assert!(state.class().students.is_empty(), "half a class is shown");
+            update(&mut state, Msg::CheckOn);
+            times += 1;
+        }
+        assert!(times >= 3, "{times}");
+        let at_once = yokeline_core::check::class::class(&work(state.job()), &text);
+        assert_eq!(*state.class(), at_once);
+        assert_eq!(state.class().students.len(), 130);
     }
 }
