@@ -1,6 +1,6 @@
 //! What a single change to the bench would do for the uncertainty of B, and what it would take to reach a wanted one.
 //!
-//! Start at [`ranked`] and [`needs`]. Each change is one quantity of the bench that is moved while all others stay.
+//! Start at [`ranked`] and [`need`]. Each change is one quantity of the bench that is moved while all others stay.
 
 use super::expect::Bench;
 use crate::figures::round;
