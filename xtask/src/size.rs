@@ -27,11 +27,11 @@ impl Limits {
         total_bytes: 200 * 1024,
     };
 
-    /// What was reached last, with room for the difference between compilers. Raised from 540 and 563 KiB for homework
-    /// links with their codes and for groups in a class; to be lowered when the page shrinks.
+    /// What was reached last, with room for the difference between compilers. Raised from 540 and 563 KiB for the plan
+    /// before the lesson, homework links with their codes, and groups in a class; to be lowered when the page shrinks.
     pub const REACHED: Limits = Limits {
-        wasm_bytes: 620 * 1024,
-        total_bytes: 645 * 1024,
+        wasm_bytes: 665 * 1024,
+        total_bytes: 690 * 1024,
     };
 }
 

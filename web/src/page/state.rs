@@ -1578,7 +1578,9 @@ mod tests {
                 text: length,
             },
         );
-        let rows: String = (0..130).map(|n| format!("S{n}\t{}\n", 30 + n % 7)).collect();
+        let rows: String = (0..130)
+            .map(|n| format!("S{n}\t{}\n", 30 + n % 7))
+            .collect();
         let text = format!("Name\tB / mT\n{rows}");
         update(&mut state, Msg::SetClass { text: text.clone() });
         let mut times = 0;
