@@ -269,18 +269,28 @@ fn superscript(power: i32) -> String {
         .collect()
 }
 
-/// What the slips were, the likeliest first.
+/// What the slips were, the likeliest first; one that all explanations share is said once.
 pub fn said(explanations: &[&[&'static str]]) -> String {
-    let one = |names: &[&'static str]| {
-        let said: Vec<&str> = names
-            .iter()
-            .filter_map(|n| slips::named(n))
-            .map(|s| s.said)
-            .collect();
-        said.join(" And: ")
+    let together = |names: Vec<&'static str>| {
+        let said = names.into_iter().filter_map(slips::named).map(|s| s.said);
+        said.collect::<Vec<&str>>().join(" And: ")
     };
-    let said: Vec<String> = explanations.iter().map(|names| one(names)).collect();
-    either(said.iter().map(String::as_str))
+    let in_all = |name: &&'static str| explanations.iter().all(|names| names.contains(name));
+    let first = explanations.first().copied().unwrap_or_default();
+    let shared: Vec<&'static str> = first.iter().copied().filter(|n| in_all(&n)).collect();
+    let apart = explanations.iter().all(|names| names.len() > shared.len());
+    let shared = if apart { shared } else { Vec::new() };
+    let said: Vec<String> = explanations
+        .iter()
+        .map(|names| names.iter().copied().filter(|n| !shared.contains(n)))
+        .map(|names| together(names.collect()))
+        .collect();
+    let rest = either(said.iter().map(String::as_str));
+    if shared.is_empty() {
+        rest
+    } else {
+        format!("{} And: {rest}", together(shared))
+    }
 }
 
 pub fn hints(names: &[&'static str]) -> String {
@@ -396,5 +406,31 @@ pub fn difference_slip(name: &str) -> &'static str {
             "The difference was divided by the mean of the two. It is divided by the expected value."
         }
         _ => "This is one value as a percentage of the other. Take their difference first.",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_slip_that_all_explanations_share_is_said_once() {
+        let grams = slips::named("mass_left_in_grams").expect("a slip").said;
+        let half = slips::named("length_halved").expect("a slip").said;
+        let g = slips::named("gravity_left_out").expect("a slip").said;
+        let text = said(&[
+            &["mass_left_in_grams", "length_halved"],
+            &["mass_left_in_grams", "gravity_left_out"],
+        ]);
+        for sentence in [grams, half, g] {
+            assert_eq!(text.matches(sentence).count(), 1, "{text}");
+        }
+        // One explanation that is a part of another stands whole.
+        let text = said(&[
+            &["mass_left_in_grams"],
+            &["mass_left_in_grams", "gravity_left_out"],
+        ]);
+        assert!(text.starts_with(grams) && text.ends_with(g), "{text}");
+        assert_eq!(said(&[&["length_halved"]]), half);
     }
 }
