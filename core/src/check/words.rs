@@ -277,7 +277,7 @@ pub fn said(explanations: &[&[&'static str]]) -> String {
     };
     let in_all = |name: &&'static str| explanations.iter().all(|names| names.contains(name));
     let first = explanations.first().copied().unwrap_or_default();
-    let shared: Vec<&'static str> = first.iter().copied().filter(|n| in_all(&n)).collect();
+    let shared: Vec<&'static str> = first.iter().copied().filter(|n| in_all(n)).collect();
     let apart = explanations.iter().all(|names| names.len() > shared.len());
     let shared = if apart { shared } else { Vec::new() };
     let said: Vec<String> = explanations

@@ -7,6 +7,7 @@
 mod bench;
 mod homework;
 mod person;
+mod plan;
 mod server;
 
 use base64::Engine;
