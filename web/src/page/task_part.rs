@@ -36,6 +36,7 @@ pub struct TaskPart {
     answers: Element,
     answers_here: Element,
     answers_at_home: Element,
+    class: Element,
     of_the_teacher: Vec<Element>,
     of_results: Vec<Element>,
     blank_sheet: Element,
@@ -57,6 +58,7 @@ impl TaskPart {
             answers: find(document, "check-answers")?,
             answers_here: find(document, "task-answers")?,
             answers_at_home: find(document, "check-part")?,
+            class: find(document, "check-class")?,
             of_the_teacher: all(&OF_THE_TEACHER)?,
             of_results: all(&OF_RESULTS)?,
             blank_sheet: find(document, "blank-sheet-name")?,
@@ -94,8 +96,9 @@ impl TaskPart {
             self.answers_here.append_child(&self.answers)?;
             self.answers.set_attribute("open", "")?;
         } else {
-            self.answers_at_home
-                .insert_adjacent_element("beforeend", &self.answers)?;
+            // Before what follows them there, the answers of a class.
+            self.class
+                .insert_adjacent_element("beforebegin", &self.answers)?;
         }
         show(&self.answers_at_home, !open)?;
         let number = state.task().and_then(|task| task.student);
