@@ -413,3 +413,16 @@ fn averaged_readings_with_a_point_left_out() {
         );
     }
 }
+
+/// What stands behind a number and is no unit is told, rather than guessed at.
+#[test]
+fn a_unit_that_nobody_knows_is_named() {
+    let job = repeated();
+    for answer in ["0.784 xyz", "7 mT78.4 T", "9 furlongs"] {
+        let judged = one(&job, "flux_density", answer);
+        let unit = answer.split_once(' ').expect("a unit").1;
+        assert_eq!(judged.verdict, Verdict::Unread, "{answer}: {judged:?}");
+        assert!(judged.text.contains(&format!("“{unit}”")), "{judged:?}");
+        assert!(judged.slips.is_empty());
+    }
+}

@@ -281,13 +281,31 @@ fn a_thousand_students_in_thirty_groups() {
             gradient * 196.2 * slip
         );
     }
-    let started = std::time::Instant::now();
     let class = in_groups(&readings, &text);
-    println!("1,000 students in 30 groups: {:?}", started.elapsed());
     let right = |s: &&Student| s.judged.iter().all(|j| j.verdict.is_right());
     assert_eq!(class.students.iter().filter(right).count(), 500);
     assert_eq!(
         (class.groups.len(), &class.slips[..]),
         (30, &[("mass_left_in_grams", 500)][..])
     );
+}
+
+#[test]
+fn that_the_length_is_missing_is_said_once_for_the_class() {
+    let without_length = work(&Job {
+        table: "I / A\tm / g\n1\t0.17\n2\t0.33\n3\t0.50\n".into(),
+        ..Job::default()
+    });
+    let told = |text: &str| {
+        let class = class(&without_length, text);
+        let about_length = class
+            .notes
+            .iter()
+            .filter(|n| n.contains("length of the wire"));
+        about_length.count()
+    };
+    assert_eq!(told("Name\tB / mT\nAsha\t32.6\nBen\t33\n"), 1);
+    assert_eq!(told("Name\tGradient / g/A\nAsha\t0.166\n"), 0);
+    let with_length = checked("Name\tB / mT\nAsha\t32.6\nBen\t33\n");
+    assert!(with_length.notes.is_empty(), "{:?}", with_length.notes);
 }

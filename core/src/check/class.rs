@@ -11,7 +11,7 @@ use super::columns::{Column, Holds, holds, unit_in};
 use super::facts::Facts;
 use super::groups::{Group, Groups};
 use super::together::{self, GroupsTogether, Together};
-use super::{Answers, Judged, Verdict, check, stages, words};
+use super::{Answers, Judged, Stage, Verdict, check, stages, words};
 use crate::field::FluxDensity;
 use crate::figures::Quantity;
 use crate::job::Working;
@@ -252,6 +252,14 @@ impl Checking {
         let mut class = self.class;
         if let Some(groups) = &self.groups {
             tell_groups(&mut class, groups);
+        }
+        let unchecked = |s: &Student| {
+            let of_b = s.judged.iter().find(|j| j.stage == Stage::FluxDensity);
+            of_b.is_none_or(|j| j.verdict == Verdict::NotChecked && j.text == words::no_flux())
+        };
+        let answered = |s: &Student| !s.answers.flux_density.is_empty();
+        if class.students.iter().any(answered) && class.students.iter().all(unchecked) {
+            class.notes.push(words::NO_FIELD_FOR_CLASS.into());
         }
         class.slips = commonest(&class.students);
         class.together = together::of_students(&class.students);

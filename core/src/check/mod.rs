@@ -30,6 +30,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::job::Working;
 pub use facts::Facts;
+pub use words::OR_ELSE;
 
 /// What a student wrote at each stage, as typed with units; any of them empty.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]

@@ -323,6 +323,13 @@ fn flux_density(
     if follows || from_own.is_none() && from_points.is_some_and(in_range) {
         return carried(judged);
     }
+    if typed.is_none() && !claim.unit.is_empty() {
+        // What the number would be in a unit that nobody knows is anybody's guess.
+        judged.verdict = Verdict::Unread;
+        judged.text = words::unknown_unit(&claim.unit, tesla_unit(right).symbol());
+        judged.hint = words::LOOK_AT_UNIT.into();
+        return judged;
+    }
     let slips_from = |facts: &Facts, base: f64| {
         let (of_gradient, freedom) = match from_own {
             Some(_) => (own.gradient_rounding, 0.0),

@@ -90,7 +90,10 @@ impl Scene {
     }
 
     pub(super) fn tell_about_lines(&mut self, analysis: &Analysis, choice: &GraphChoice) {
-        if self.lines.is_empty() {
+        // A line that is kept back is none that is missing.
+        let mut used = analysis.points.iter().filter(|point| !point.excluded);
+        let first = used.next().map(|point| point.x);
+        if self.lines.is_empty() && !used.any(|point| Some(point.x) != first) {
             let sentence = "There is no line: at least two points with different values along the horizontal axis are needed.";
             self.remarks.push(sentence.to_owned());
         }

@@ -100,7 +100,8 @@ impl ClassPart {
         };
         let millitesla = |tesla: f64| with_unit(&figures(tesla * 1e3, 3), "mT");
         let said = format!(
-            "Values of B from {} to {}, in increasing order; the table above has each of them.",
+            "Values of B from {} to {}, in increasing order; the table above has each of them. A hollow dot lies \
+             beyond its end of the scale.",
             millitesla(low),
             millitesla(high)
         );

@@ -95,7 +95,8 @@ pub fn sum(class: &Class) -> Vec<String> {
                 with_unit(&figures(u * 1e3, 2), "mT")
             ));
         }
-        if !together.apart.is_empty() {
+        // Groups with magnets of their own are not apart from one another for having other ones.
+        if !together.apart.is_empty() && class.groups.is_empty() {
             let apart: Vec<usize> = together.apart.iter().take(12).copied().collect();
             let more = if together.apart.len() > apart.len() {
                 " and others"

@@ -301,6 +301,9 @@ fn changed(event: Event) {
     let Some(element) = target(&event) else {
         return;
     };
+    if matches!(element.closest("#practice-part"), Ok(Some(_))) {
+        app::with(|app| handout::forget_link(app.document()));
+    }
     if let Some(select) = element.dyn_ref::<HtmlSelectElement>() {
         if select.id() == "practice-level" {
             app::with(|app| practice::show_sentence(app.document()));
@@ -434,6 +437,10 @@ fn pressed(event: Event) {
     };
     // A word being put together by an input method is not finished yet.
     if key.is_composing() {
+        return;
+    }
+    if key.key() == "Enter" && element.id() == "task-student" {
+        task_part::open_set();
         return;
     }
     let command = key.ctrl_key() || key.meta_key();

@@ -132,6 +132,11 @@ fn make(document: &Document) -> Shown {
     Ok(())
 }
 
+/// Takes a link off the page that was made of other choices than those that stand there now.
+pub fn forget_link(document: &Document) -> Shown {
+    show(&find::<Element>(document, "handout-out")?, false)
+}
+
 /// Whether nobody else can open this address.
 fn is_at_home(location: &Location) -> Result<bool, JsValue> {
     let host = location.hostname()?;

@@ -158,9 +158,11 @@ pub fn act(name: &str) {
     }
 }
 
-/// Says under the result what the plan led one to expect.
+/// Says under the result what the plan led one to expect, and whose readings these are.
 pub fn beside(document: &Document, state: &State) -> Shown {
     let said: Element = find(document, "plan-beside")?;
     set_text(&said, &state.planned_beside());
+    let of_groups: Element = find(document, "groups-said")?;
+    set_text(&of_groups, &state.said_of_groups().unwrap_or_default());
     Ok(())
 }

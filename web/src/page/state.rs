@@ -4,6 +4,7 @@
 //! undo is the job before. A change that cannot be made leaves the job as it was and says why in the status line.
 
 use yokeline_core::check::class::{Checking, Class};
+use yokeline_core::check::groups::Groups;
 use yokeline_core::check::{Answers, Judged, Stage, Verdict, check};
 use yokeline_core::job::input::{ColumnChoice, Lie};
 use yokeline_core::job::output::MonteCarlo;
@@ -62,6 +63,8 @@ pub struct State {
     class: Class,
     /// A class that is being checked, some rows at a time.
     checking: Option<Checking>,
+    /// How many groups the table names.
+    groups: Option<usize>,
     /// The task that a teacher handed out, while there is one.
     task: Option<Task>,
     /// What is typed before the lesson; it is kept beside the job.
@@ -289,11 +292,7 @@ impl Msg {
                 | Msg::Point(_)
                 | Msg::LightUp { .. }
                 | Msg::ShowBand(_)
-                | Msg::SetAnswer { .. }
-                | Msg::Attempt
-                | Msg::SetPlan { .. }
                 | Msg::OpenPlan(_)
-                | Msg::SetClass { .. }
                 | Msg::CheckOn
                 | Msg::Simulated { .. }
                 | Msg::Walk(_)
@@ -331,6 +330,7 @@ impl State {
             class_text: String::new(),
             class: Class::default(),
             checking: None,
+            groups: None,
             task: None,
             planning: Planning::default(),
             revision: 0,
@@ -434,6 +434,15 @@ impl State {
         self.checking.as_ref().map(|c| (c.done(), c.left()))
     }
 
+    /// What to say when the table holds the readings of several groups, through all of which the line goes.
+    pub fn said_of_groups(&self) -> Option<String> {
+        let groups = self.groups.filter(|_| !self.hides())?;
+        Some(format!(
+            "The table holds the readings of {groups} groups, and this line goes through all of them. Under “A whole class” \
+             each group’s own line and B are worked out."
+        ))
+    }
+
     /// Whether the bands about the line are drawn.
     pub fn band(&self) -> bool {
         self.band
@@ -513,6 +522,7 @@ impl State {
         self.working = None;
         let working = work(&self.job);
         self.plain = working.table.plain();
+        self.groups = Groups::of(&working).ok().map(|found| found.groups.len());
         self.working = Some(working);
         self.look();
         self.point = self.point.filter(|&i| i < self.analysis.points.len());
@@ -782,7 +792,8 @@ impl State {
 
     fn attempt(&mut self) {
         let typed = self.judged.iter().any(|judged| {
-            matches!(judged.stage, Stage::Gradient | Stage::FluxDensity)
+            // B is what a task asks for: whoever has only the gradient so far is not done yet.
+            judged.stage == Stage::FluxDensity
                 && !matches!(judged.verdict, Verdict::Unread | Verdict::NotChecked)
         });
         if let Some(task) = self.task.as_mut().filter(|task| typed && !task.attempted) {
@@ -1014,7 +1025,12 @@ pub fn update(state: &mut State, msg: Msg) {
         Msg::OpenSet { student } => {
             let task = state.task.as_mut();
             let job = task.and_then(|task| {
-                task.student = Some(student);
+                let other = task.student.replace(student) != Some(student);
+                // Answers belong to the readings of one number.
+                if other {
+                    task.attempted = false;
+                    state.answers = Answers::default();
+                }
                 task.homework.job_of(Some(student))
             });
             if let Some(job) = job {

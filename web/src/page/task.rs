@@ -151,6 +151,34 @@ mod tests {
     }
 
     #[test]
+    fn a_gradient_is_no_attempt_and_another_number_starts_anew() {
+        let mut state = opened(Reveal::AfterAttempt);
+        update(&mut state, Msg::OpenSet { student: 17 });
+        let (stage, text) = (Stage::Gradient, "0.3 g/A".to_owned());
+        update(&mut state, Msg::SetAnswer { stage, text });
+        update(&mut state, Msg::Attempt);
+        assert!(state.hides() && !state.judged().is_empty());
+        answer(&mut state, "9 T");
+        assert!(!state.hides());
+        update(&mut state, Msg::OpenSet { student: 18 });
+        assert!(state.hides() && state.judged().is_empty());
+        assert_eq!(state.answers().flux_density, "");
+    }
+
+    #[test]
+    fn groups_in_the_table_are_told() {
+        let mut state = State::first_visit();
+        let rows =
+            "North\t1\t0.2\nNorth\t2\t0.4\nNorth\t3\t0.6\nEast\t1\t0.3\nEast\t2\t0.6\nEast\t3\t0.9";
+        let text = format!("Group\tI / A\tm / g\n{rows}");
+        update(&mut state, Msg::ReplaceTable { text });
+        let said = state.said_of_groups().expect("a sentence");
+        assert!(said.contains("2 groups"), "{said}");
+        update(&mut state, Msg::Undo);
+        assert_eq!(state.said_of_groups(), None);
+    }
+
+    #[test]
     fn hints_only_stay_hints_only() {
         let mut state = opened(Reveal::Hints);
         update(&mut state, Msg::OpenSet { student: 2 });

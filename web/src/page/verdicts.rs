@@ -1,6 +1,6 @@
 //! What is said of an answer that was checked: the verdict, a hint, and what one click more shows.
 
-use yokeline_core::check::{Judged, Stage, Verdict};
+use yokeline_core::check::{Judged, OR_ELSE, Stage, Verdict};
 
 /// The heading of a stage.
 pub fn heading(stage: Stage) -> &'static str {
@@ -60,14 +60,20 @@ pub fn words(judged: &Judged) -> Words {
         judged.verdict,
         Verdict::Unit | Verdict::Slip | Verdict::Unexplained
     );
+    // The likeliest first, with the value that it gives; other ways there stand last.
+    let (likeliest, others) = match judged.text.split_once(OR_ELSE) {
+        Some((likeliest, others)) => (likeliest, Some(others)),
+        None => (judged.text.as_str(), None),
+    };
     if wrong && !told_at_once {
-        more.push(judged.text.clone());
+        more.push(likeliest.to_owned());
     }
     if wrong || judged.verdict == Verdict::Carried {
         more.extend((!judged.working.is_empty()).then(|| judged.working.clone()));
         if !judged.right.is_empty() {
             more.push(format!("These readings give {}.", judged.right));
         }
+        more.extend(others.map(|others| format!("{}{others}", OR_ELSE.trim_start())));
     }
     Words {
         sign,
