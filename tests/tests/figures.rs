@@ -790,6 +790,8 @@ fn school_uncertainties_keep_a_second_figure_after_a_one() {
         (0.5, 0.196, "0.50 ± 0.20"),
         (141.89, 12.0, "142 ± 12"),
         (1.5, 0.0, "1.5"),
+        // What the arithmetic leaves of an exact line.
+        (-0.18000000000000002, 6e-18, "-0.18"),
         (1.5, f64::NAN, "1.5"),
         (f64::NAN, 0.1, "—"),
     ] {

@@ -129,6 +129,11 @@ impl fmt::Display for Rounded {
 /// ```
 pub fn with_uncertainty(value: f64, uncertainty: f64, digits: Digits) -> Rounded {
     let usable = uncertainty.is_finite() && uncertainty > 0.0 && value.is_finite();
+    if usable && uncertainty < 1e-12 * value.abs() {
+        // What the arithmetic itself leaves is no uncertainty, and figures down to it are noise.
+        let value = to_significant(value, 12).parse().unwrap_or(value);
+        return with_uncertainty(value, 0.0, digits);
+    }
     if !usable {
         return Rounded {
             value: shortest(value),

@@ -3,7 +3,7 @@
 use super::expect::Bench;
 use super::output::Item;
 use crate::figures::Unit;
-use crate::figures::round::{shortest, to_decimals};
+use crate::figures::round::{shortest, to_significant};
 
 /// The list (common practice, no source). `wire_text` is the wire as typed, `voltage_v` what wire and leads need.
 pub(super) fn kit(bench: &Bench, wire_text: &str, voltage_v: Option<f64>) -> Vec<Item> {
@@ -22,7 +22,7 @@ pub(super) fn kit(bench: &Bench, wire_text: &str, voltage_v: Option<f64>) -> Vec
         wires => format!(", {} lengths side by side", shortest(wires)),
     };
     let voltage = voltage_v.map_or_else(String::new, |volt| {
-        format!("; the wire and leads need {} V", to_decimals(volt, 2))
+        format!("; the wire and leads need {} V", to_significant(volt, 2))
     });
     let item = |what, detail: String| Item { what, detail };
     vec![

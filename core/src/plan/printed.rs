@@ -5,11 +5,19 @@ use crate::figures::Unit;
 use crate::figures::round::to_significant;
 use crate::sheet::{Block, Section, Sheet, Show, Table, Topic};
 
-use super::output::{Expected, NeedFigure, NeedFigures, Planned};
+use super::direction::Reading;
+use super::output::{Expected, NeedFigure, NeedFigures, Note, Planned};
 use super::printed_words as words;
 
 /// The kit page on paper.
 pub fn kit_sheet(title: &str, planned: &Planned) -> Sheet {
+    let mut sections = sections(planned);
+    // On paper nobody sees what was typed: what the figures rest on stands first.
+    let notes: Vec<String> = planned.notes.iter().map(note).collect();
+    if !notes.is_empty() {
+        let blocks = vec![Block::List(notes)];
+        sections.insert(0, section(Topic::Apparatus, words::RESTS_ON, blocks));
+    }
     Sheet {
         title: match title.trim() {
             "" => words::KIT_TITLE.to_owned(),
@@ -17,7 +25,15 @@ pub fn kit_sheet(title: &str, planned: &Planned) -> Sheet {
         },
         fill_in: Vec::new(),
         show: Show::Full,
-        sections: sections(planned),
+        sections,
+    }
+}
+
+/// A note with the name of the field that it speaks of.
+pub fn note(note: &Note) -> String {
+    match words::field(note.field) {
+        "" => note.text.clone(),
+        name => format!("{name}: {}", note.text),
     }
 }
 
@@ -70,6 +86,10 @@ fn expect(planned: &Planned) -> Vec<Block> {
     let Some(first) = planned.expected.first() else {
         return blocks;
     };
+    let falls = planned
+        .direction
+        .as_ref()
+        .is_some_and(|direction| direction.reading == Reading::Falls);
     let mut headings = vec!["I / A".to_owned()];
     headings.extend(planned.expected.iter().map(|expected| {
         if several {
@@ -81,10 +101,14 @@ fn expect(planned: &Planned) -> Vec<Block> {
     let rows = first.readings.iter().enumerate().map(|(place, reading)| {
         let mut row = vec![reading.current_text.clone()];
         row.extend(planned.expected.iter().map(|expected| {
-            expected
-                .readings
-                .get(place)
-                .map_or(String::new(), |reading| reading.reading_text.clone())
+            let reading = expected.readings.get(place);
+            match reading {
+                Some(reading) if falls && reading.reading != 0.0 => {
+                    format!("−{}", reading.reading_text)
+                }
+                Some(reading) => reading.reading_text.clone(),
+                None => String::new(),
+            }
         }));
         row
     });

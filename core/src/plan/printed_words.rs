@@ -23,6 +23,38 @@ pub(super) const KIT_CAPTION: &str = "What is needed";
 pub(super) const KIT_HEADINGS: [&str; 2] = ["What", "Which"];
 pub(super) const CAUTIONS_HEADING: &str = "Cautions";
 
+pub(super) const RESTS_ON: &str = "What these figures rest on";
+
+/// The name of a field of the plan for people; empty for none.
+pub(super) fn field(name: &str) -> &'static str {
+    match name {
+        "flux_density" => "Flux density",
+        "length" => "Length in the field",
+        "length_uncertainty" => "Uncertainty of the length",
+        "wires" => "Wires",
+        "balance_resolution" => "Step of the balance",
+        "current_resolution" => "Step of the ammeter",
+        "current_range" => "Currents",
+        "steps" => "How many currents",
+        "repeats" => "Readings at each",
+        "noise" => "Scatter",
+        "target" => "B is wanted to",
+        "supply.voltage" => "Voltage of the supply",
+        "supply.current_limit" => "Current of the supply",
+        "wire.diameter" => "Wire",
+        "wire.length" => "Length of the wire",
+        "wire.turns" => "Turns",
+        "wire.leads" => "Leads",
+        "wire.limit" => "Rating of the wire",
+        "wire.rise" => "Rise",
+        "wire.cooling" => "Cooling",
+        "wire.temperature" => "Room",
+        "place.latitude" => "Latitude",
+        "place.height" => "Height",
+        _ => "",
+    }
+}
+
 /// A verdict with the flux density that it holds for.
 pub(super) fn with_flux_density(tesla: &str, verdict: &str) -> String {
     format!("With {tesla}: {verdict}")

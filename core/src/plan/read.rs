@@ -77,7 +77,7 @@ pub(super) fn read(plan: &Plan, remarks: &mut Vec<Remark>) -> Read {
     let wire_limit_a = limit("wire.limit", &plan.wire.limit);
     let supply_limit_a = limit("supply.current_limit", &plan.supply.current_limit);
     let gram = Rule::any(Quantity::Mass, "0.02 g", |_| Unit::GRAM);
-    let noise = measured("noise", &plan.noise, gram, remarks).map(|m| m.si.abs());
+    let noise = measured("noise", &plan.noise, gram, remarks).map(|m| m.si);
     let noise_kg = within("noise", noise, (0.0, 1.0), remarks).unwrap_or(0.0);
     let bench = Bench {
         setup,
@@ -178,6 +178,13 @@ fn apparatus(plan: &Plan, remarks: &mut Vec<Remark>) -> Setup {
     if setup.length.is_none() {
         setup.length = setup::read(&fields("5.0 cm"), &mut Vec::new()).length;
         remarks.push(assumed("length", words::NO_LENGTH.into()));
+    }
+    if setup
+        .length
+        .is_some_and(|length| length.half_width.is_none())
+    {
+        let what = words::LENGTH_AS_EXACT.into();
+        remarks.push(assumed("length_uncertainty", what));
     }
     setup
 }

@@ -116,8 +116,10 @@ pub(super) fn latitude(text: &str, remarks: &mut Vec<Remark>) -> Option<f64> {
     if text.is_empty() {
         return None;
     }
-    let south = text.strip_suffix(['S', 's']);
-    let north = text.strip_suffix(['N', 'n']);
+    // A letter for the hemisphere stands behind a number: London ends in one too.
+    let has_number = text.contains(|c: char| c.is_ascii_digit());
+    let south = text.strip_suffix(['S', 's']).filter(|_| has_number);
+    let north = text.strip_suffix(['N', 'n']).filter(|_| has_number);
     let rule = Rule::any(Quantity::Angle, "51.5° or 33.9° S", |_| Unit::DEGREE);
     let size = measured(
         "place.latitude",

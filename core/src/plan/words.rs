@@ -9,6 +9,8 @@ use crate::figures::round::{percent, shortest, to_decimals, to_significant, type
 use crate::job::tesla_unit;
 
 pub const NO_LENGTH: &str = "No length of wire in the field is given, so 5.0 cm was taken. Measure the poles and write it in.";
+pub const LENGTH_AS_EXACT: &str = "No uncertainty of the length is given, so the length counts as exact and B comes out better known than it \
+     is. A ruler along the poles leaves about 1 mm (common practice).";
 pub const NO_BALANCE: &str = "No step of the balance is given, so 0.01 g was taken. It is the last digit that the balance shows.";
 pub const NO_FIELD: &str = "No flux density is given, so the figures are worked out for 20 mT and for 0.1 T: most magnet yokes of schools lie \
      between (common practice). A Hall probe would tell.";

@@ -4,7 +4,7 @@ use proptest::prelude::*;
 
 use yokeline_core::job::{Job, work};
 use yokeline_core::plan::output::{Expected, Planned};
-use yokeline_core::plan::{Plan, plan};
+use yokeline_core::plan::{Plan, plan, printed};
 use yokeline_core::sheet::Block;
 use yokeline_tests::close;
 
@@ -20,6 +20,7 @@ fn an_empty_plan_is_worked_out_with_usual_values_and_says_so() {
     let told: Vec<(&str, &str)> = planned.notes.iter().map(|n| (n.field, n.weight)).collect();
     let fields = [
         "length",
+        "length_uncertainty",
         "balance_resolution",
         "flux_density",
         "current_range",
@@ -34,7 +35,7 @@ fn an_empty_plan_is_worked_out_with_usual_values_and_says_so() {
 #[test]
 fn numbers_texts_and_ranges_are_read() {
     let planned = of(
-        r#"{"apparatus":{"length":"50 mm","wires":3,"balance_resolution":"10 mg"},"flux_density":"20 to 50 mT",
+        r#"{"apparatus":{"length":"50 mm","length_uncertainty":"1 mm","wires":3,"balance_resolution":"10 mg"},"flux_density":"20 to 50 mT",
             "current_range":"500 mA – 4 A","steps":8,"target":5,"wire":{"diameter":"AWG 20","cooling":"15 W m⁻² K⁻¹"},
             "unheard_of":[1]}"#,
     );
@@ -61,6 +62,16 @@ fn numbers_texts_and_ranges_are_read() {
 #[test]
 fn what_cannot_be_read_is_told_with_what_would_do() {
     for (json, field, text) in [
+        (
+            r#"{"place":{"latitude":"London"}}"#,
+            "place.latitude",
+            "“London” is not a number; one such as 0.50, 0,50 or 5.0e-1 would do. Something like 51.5° or 33.9° S would do.",
+        ),
+        (
+            r#"{"noise":"-1 g"}"#,
+            "noise",
+            "This is far from any size that a bench has, so it was left out. Is the unit right?",
+        ),
         (
             r#"{"wire":{"diameter":"99 SWG"}}"#,
             "wire.diameter",
@@ -275,4 +286,28 @@ fn typed() -> impl Strategy<Value = String> {
         "[0-9]{1,2} ?(to|-|–) ?[0-9]{1,2} ?(A|mT)?",
         "\\PC{0,12}",
     ]
+}
+
+/// The readings that should appear have the sign that poles and current give them, and the paper says what was assumed.
+#[test]
+fn the_printed_plan_has_signs_and_what_it_rests_on() {
+    let text = |current: &str| {
+        let planned = of(&format!(
+            r#"{{"flux_density":"50 mT","direction":{{"poles":"N left","current":"{current}"}}}}"#
+        ));
+        printed::kit_sheet("9C", &planned).to_text()
+    };
+    let (away, towards) = (text("away"), text("towards"));
+    assert!(
+        away.contains("reading falls") && away.contains("−1.27"),
+        "{away}"
+    );
+    assert!(
+        towards.contains("reading rises") && !towards.contains("−1.27"),
+        "{towards}"
+    );
+    for text in [away, towards] {
+        assert!(text.contains("Length in the field: No length"), "{text}");
+        assert!(text.contains("Switch on only to take a reading"), "{text}");
+    }
 }

@@ -7,6 +7,13 @@ use std::collections::BTreeMap;
 use yokeline_core::job::Job;
 use yokeline_core::table::Plain;
 
+/// Whether the table holds currents and nothing beside them yet, as one that is to be filled in.
+pub fn waits_for_readings(plain: &Plain) -> bool {
+    let filled = |cell: &String| !cell.trim().is_empty();
+    let only_first = |row: &Vec<String>| !row.iter().skip(1).any(filled);
+    plain.headings.len() > 1 && !plain.rows.is_empty() && plain.rows.iter().all(only_first)
+}
+
 /// Puts `text` into a cell; the row and the columns before it are made when they are missing.
 pub fn set_cell(plain: &mut Plain, row: usize, column: usize, text: &str) {
     while plain.rows.len() <= row {

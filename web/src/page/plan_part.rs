@@ -8,7 +8,7 @@ use yokeline_core::plan::{Planned, printed};
 use yokeline_core::sheet::{Block, Section, Table};
 
 use super::app::{self, send};
-use super::elements::{Shown, add, find, set_text, set_value};
+use super::elements::{Shown, add, find, set_attribute, set_text, set_value, show};
 use super::plan_field::{NAMES, in_plan};
 use super::state::{Msg, State};
 use super::take;
@@ -20,6 +20,7 @@ pub struct PlanPart {
     fields: Vec<(&'static str, Element)>,
     notes: Element,
     out: Element,
+    example: Element,
     shown: Option<Planned>,
 }
 
@@ -34,6 +35,7 @@ impl PlanPart {
             fields,
             notes: find(document, "plan-notes")?,
             out: find(document, "plan-out")?,
+            example: find(document, "plan-example")?,
             shown: None,
         })
     }
@@ -54,6 +56,16 @@ impl PlanPart {
         if self.shown.as_ref() == state.planned() {
             return Ok(());
         }
+        let troubled = |name: &str| {
+            let notes = state.planned().map_or(&[][..], |planned| &planned.notes);
+            let mut notes = notes.iter().filter(|note| note.weight == "trouble");
+            notes.any(|note| note.field == name).then_some("true")
+        };
+        for (name, field) in &self.fields {
+            set_attribute(field, "aria-invalid", troubled(name))?;
+        }
+        // An example that would take the place of what was typed is not offered.
+        show(&self.example, state.planned().is_none())?;
         self.notes.set_text_content(None);
         self.out.set_text_content(None);
         if let Some(planned) = state.planned() {
@@ -63,7 +75,7 @@ impl PlanPart {
                 } else {
                     "said"
                 };
-                add(document, &self.notes, "p", class, &note.text)?;
+                add(document, &self.notes, "p", class, &printed::note(note))?;
             }
             for section in printed::sections(planned) {
                 self.section(document, &section, planned)?;

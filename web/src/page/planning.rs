@@ -1,8 +1,9 @@
 //! The plan as the page holds it: what is typed before the lesson, what comes of it, and how it carries over to the
 //! readings.
 
-use yokeline_core::figures::round::{shortest, to_significant};
+use yokeline_core::figures::round::{shortest, to_significant, typeset};
 use yokeline_core::job::{Analysis, Apparatus, Job};
+use yokeline_core::plan::direction::Reading;
 use yokeline_core::plan::output::Expected;
 use yokeline_core::plan::{Plan, Planned, Supply, WirePlan, plan};
 
@@ -89,7 +90,10 @@ impl Planning {
             return String::new();
         }
         let found = line.gradient / 1e-3;
-        let gradient = |expected: &Expected| to_significant(expected.gradient_g_per_a, 3);
+        let falls = planned.direction.as_ref().map(|d| d.reading) == Some(Reading::Falls);
+        let sign = if falls { -1.0 } else { 1.0 };
+        let gradient =
+            |expected: &Expected| typeset(&to_significant(sign * expected.gradient_g_per_a, 3));
         let expected = if planned.expected.len() > 1 {
             format!("{} to {} g/A", gradient(low), gradient(high))
         } else {
@@ -103,18 +107,16 @@ impl Planning {
         } else {
             "about as planned."
         };
-        let mut said = format!(
-            "The plan led to {expected}; found is {} g/A, {verdict}",
-            to_significant(found, 3)
-        );
+        let found = typeset(&to_significant(found, 3));
         if let Some(direction) = &planned.direction
             && direction.reading.disagrees(line.gradient)
         {
-            said.push_str(
-                " Its sign is the other way round than poles and current of the plan make it: one of them stands differently.",
+            return format!(
+                "The plan led to {expected}; found is {found} g/A, with the other sign: poles or current stand the other \
+                 way round than in the plan, or signs were left out in the table."
             );
         }
-        said
+        format!("The plan led to {expected}; found is {found} g/A, {verdict}")
     }
 }
 
@@ -174,8 +176,15 @@ mod tests {
         ]);
         update(&mut state, Msg::UsePlan);
         assert_eq!(state.job().apparatus.length, "4.0 cm");
-        // What the plan leaves open stays as the example had it.
-        assert_eq!(state.job().apparatus.length_uncertainty, "1 mm");
+        // What the plan leaves open is not taken from the invented example.
+        assert_eq!(state.job().apparatus.length_uncertainty, "");
+        assert_eq!(state.job().probe.reading, "");
+        // A table that waits for its readings is no fault.
+        assert!(
+            state.analysis().notes.is_empty(),
+            "{:?}",
+            state.analysis().notes
+        );
         let mut currents: Vec<&str> = (0..4).map(|row| state.cell(row, 0)).collect();
         currents.sort_unstable();
         assert_eq!(currents, ["1.00", "2.00", "3.00", "4.00"]);

@@ -421,6 +421,10 @@ impl State {
 
     /// What the plan led one to expect, beside what was found; empty where one of them is missing.
     pub fn planned_beside(&self) -> String {
+        // Invented readings are nobody's to compare.
+        if example::is_shown(&self.job) {
+            return String::new();
+        }
         self.planning.beside(&self.analysis)
     }
 
@@ -541,7 +545,8 @@ impl State {
         } else {
             analysis
         };
-        if self.task.as_ref().is_some_and(Task::waits_for_number) && self.plain.rows.is_empty() {
+        let waits = self.task.as_ref().is_some_and(Task::waits_for_number);
+        if waits && self.plain.rows.is_empty() || edit::waits_for_readings(&self.plain) {
             // That there are no readings yet is no fault of anybody's.
             self.analysis.notes.clear();
         }
@@ -763,7 +768,12 @@ impl State {
     }
 
     fn use_plan(&mut self) {
-        let Some(mut job) = self.planning.into_job(&self.job) else {
+        let base = if example::is_shown(&self.job) {
+            example::without_inventions(&self.job)
+        } else {
+            self.job.clone()
+        };
+        let Some(mut job) = self.planning.into_job(&base) else {
             self.say(
                 "Type something of the bench first, such as the length of the wire.",
                 true,

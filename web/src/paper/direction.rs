@@ -18,8 +18,8 @@ pub fn direction(figures: &DirectionFigures) -> String {
     let on_wire = up(figures.on_wire);
     let on_magnet = up(figures.on_magnet);
     let picture = markup! {
-        svg class="small" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 240 120" role="img" aria-label=(figures.text) {
-            rect width="240" height="120" fill="#fff" {}
+        svg class="small" xmlns="http://www.w3.org/2000/svg" viewBox="0 -8 240 136" role="img" aria-label=(figures.text) {
+            rect y="-8" width="240" height="136" fill="#fff" {}
             (pole(20.0, left)) (pole(180.0, right))
             // The field, from north to south.
             @for y in [36.0, 84.0] {
