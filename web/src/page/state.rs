@@ -25,8 +25,8 @@ pub const LONGEST_TABLE: usize = 4_000_000;
 /// How many rows the grid shows at a time, so that a long table does not hold the page up.
 pub const WINDOW: usize = 60;
 
-/// How many rows of a class are checked before the page looks up: some 15 ms of them.
-const ROWS_AT_A_TIME: usize = 40;
+/// How many rows of a class are checked before the page looks up: some 30 ms of them.
+const ROWS_AT_A_TIME: usize = 100;
 
 /// How many jobs undo goes back, and how many bytes of tables they may hold together.
 const UNDO_STEPS: usize = 200;
@@ -1604,7 +1604,7 @@ mod tests {
                 text: length,
             },
         );
-        let rows: String = (0..130)
+        let rows: String = (0..330)
             .map(|n| format!("S{n}\t{}\n", 30 + n % 7))
             .collect();
         let text = format!("Name\tB / mT\n{rows}");
@@ -1618,6 +1618,6 @@ mod tests {
         assert!(times >= 3, "{times}");
         let at_once = yokeline_core::check::class::class(&work(state.job()), &text);
         assert_eq!(*state.class(), at_once);
-        assert_eq!(state.class().students.len(), 130);
+        assert_eq!(state.class().students.len(), 330);
     }
 }
