@@ -12,11 +12,13 @@ use super::printed_words as words;
 /// The kit page on paper.
 pub fn kit_sheet(title: &str, planned: &Planned) -> Sheet {
     let mut sections = sections(planned);
-    // On paper nobody sees what was typed: what the figures rest on stands first.
+    // Whoever takes one page only takes the cautions.
+    sections.sort_by_key(|section| section.topic != Topic::Cautions);
+    // On paper nobody sees what was typed: what the figures rest on stands before them.
     let notes: Vec<String> = planned.notes.iter().map(note).collect();
     if !notes.is_empty() {
         let blocks = vec![Block::List(notes)];
-        sections.insert(0, section(Topic::Apparatus, words::RESTS_ON, blocks));
+        sections.insert(1, section(Topic::Apparatus, words::RESTS_ON, blocks));
     }
     Sheet {
         title: match title.trim() {

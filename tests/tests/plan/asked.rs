@@ -307,7 +307,9 @@ fn the_printed_plan_has_signs_and_what_it_rests_on() {
         "{towards}"
     );
     for text in [away, towards] {
-        assert!(text.contains("Length in the field: No length"), "{text}");
+        let at = |what: &str| text.find(what).expect(what);
+        assert!(at("Length in the field: No length") < at("What to expect"));
+        assert!(at("Strong magnets snap") < at("What to expect"));
         assert!(text.contains("Switch on only to take a reading"), "{text}");
     }
 }
