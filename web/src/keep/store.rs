@@ -4,6 +4,7 @@
 //! What is found there is read as carefully as a file: another page of the same site may have written it.
 
 use js_sys::Reflect;
+use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{DomException, Storage};
@@ -52,16 +53,12 @@ pub fn save(job: &Job) -> Result<(), KeepError> {
 
 /// The plan that was kept; none where there was none or it cannot be read.
 pub fn load_plan() -> Option<Plan> {
-    let text = store().ok()?.get_item(PLAN_KEY).ok()??;
-    serde_json::from_str(&text).ok()
+    load_beside(PLAN_KEY)
 }
 
 /// Keeps the plan beside the job.
 pub fn save_plan(plan: &Plan) {
-    if let (Ok(store), Ok(text)) = (store(), serde_json::to_string(plan)) {
-        // Where there is no room the job's own keeping says so.
-        let _ = store.set_item(PLAN_KEY, &text);
-    }
+    save_beside(PLAN_KEY, plan);
 }
 
 /// How far a student got with a task.
@@ -80,16 +77,12 @@ pub struct Progress {
 
 /// How far the last task went; none where there was none or it cannot be read.
 pub fn load_progress() -> Option<Progress> {
-    let text = store().ok()?.get_item(TASK_KEY).ok()??;
-    serde_json::from_str(&text).ok()
+    load_beside(TASK_KEY)
 }
 
 /// Keeps how far a task went beside the job, which holds its readings.
 pub fn save_progress(progress: &Progress) {
-    if let (Ok(store), Ok(text)) = (store(), serde_json::to_string(progress)) {
-        // Where there is no room the job's own keeping says so.
-        let _ = store.set_item(TASK_KEY, &text);
-    }
+    save_beside(TASK_KEY, progress);
 }
 
 /// Forgets the task: what is kept from now on is a job of its own.
@@ -108,6 +101,19 @@ pub fn forget() -> Result<(), KeepError> {
     let store = store()?;
     let _ = store.remove_item(PLAN_KEY);
     store.remove_item(KEY).map_err(|_| KeepError::StoreBlocked)
+}
+
+/// What is kept beside the job; none where there is none or it cannot be read.
+fn load_beside<T: DeserializeOwned>(key: &str) -> Option<T> {
+    let text = store().ok()?.get_item(key).ok()??;
+    serde_json::from_str(&text).ok()
+}
+
+fn save_beside(key: &str, value: &impl Serialize) {
+    if let (Ok(store), Ok(text)) = (store(), serde_json::to_string(value)) {
+        // Where there is no room the job's own keeping says so.
+        let _ = store.set_item(key, &text);
+    }
 }
 
 /// The store. Where it is forbidden, asking for it throws, or gives null.

@@ -39,6 +39,28 @@ pub fn add(
     Ok(element)
 }
 
+/// Fills the head and the body of a table with texts.
+pub fn fill_table(
+    document: &Document,
+    (head, body): (&Element, &Element),
+    headings: &[String],
+    rows: &[Vec<String>],
+) -> Shown {
+    head.set_text_content(None);
+    let row = add(document, head, "tr", "", "")?;
+    for heading in headings {
+        add(document, &row, "th", "", heading)?.set_attribute("scope", "col")?;
+    }
+    body.set_text_content(None);
+    for cells in rows {
+        let row = add(document, body, "tr", "", "")?;
+        for cell in cells {
+            add(document, &row, "td", "", cell)?;
+        }
+    }
+    Ok(())
+}
+
 /// Shows a text, when it is not shown already.
 pub fn set_text(element: &Element, text: &str) {
     if element.text_content().as_deref() != Some(text) {

@@ -8,7 +8,7 @@ use crate::chart::scene::{GraphChoice, Scene};
 use crate::chart::theme::Theme;
 use crate::chart::{canvas, svg};
 
-use super::elements::{Shown, add, find, set_attribute, set_text, show};
+use super::elements::{Shown, fill_table, find, set_attribute, set_text, show};
 use super::state::State;
 use super::words;
 
@@ -130,19 +130,8 @@ impl GraphPart {
     fn show_in_words(&self, document: &Document, graph: &Scene) -> Shown {
         set_text(&self.description, &describe(graph));
         let words = table(graph);
-        self.table_head.set_text_content(None);
-        let row = add(document, &self.table_head, "tr", "", "")?;
-        for heading in &words.headings {
-            add(document, &row, "th", "", heading)?.set_attribute("scope", "col")?;
-        }
-        self.table_body.set_text_content(None);
-        for cells in &words.rows {
-            let row = add(document, &self.table_body, "tr", "", "")?;
-            for cell in cells {
-                add(document, &row, "td", "", cell)?;
-            }
-        }
-        Ok(())
+        let table = (&self.table_head, &self.table_body);
+        fill_table(document, table, &words.headings, &words.rows)
     }
 
     /// Paints both canvases.

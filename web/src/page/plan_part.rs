@@ -8,7 +8,7 @@ use yokeline_core::plan::{Planned, printed};
 use yokeline_core::sheet::{Block, Section, Table};
 
 use super::app::{self, send};
-use super::elements::{Shown, add, find, set_attribute, set_text, set_value, show};
+use super::elements::{Shown, add, fill_table, find, set_attribute, set_text, set_value, show};
 use super::plan_field::{NAMES, in_plan};
 use super::state::{Msg, State};
 use super::take;
@@ -129,18 +129,8 @@ impl PlanPart {
         let shown = add(document, &frame, "table", class, "")?;
         add(document, &shown, "caption", "", &table.caption)?;
         let head = add(document, &shown, "thead", "", "")?;
-        let row = add(document, &head, "tr", "", "")?;
-        for heading in &table.headings {
-            add(document, &row, "th", "", heading)?.set_attribute("scope", "col")?;
-        }
         let body = add(document, &shown, "tbody", "", "")?;
-        for cells in &table.rows {
-            let row = add(document, &body, "tr", "", "")?;
-            for cell in cells {
-                add(document, &row, "td", "", cell)?;
-            }
-        }
-        Ok(())
+        fill_table(document, (&head, &body), &table.headings, &table.rows)
     }
 }
 
