@@ -14,6 +14,20 @@ pub fn data(name: &str) -> String {
     std::fs::read_to_string(&path).unwrap_or_else(|error| panic!("{}: {error}", path.display()))
 }
 
+/// Links that were given out, from a file of them: each line a link, a tab, and as JSON what it holds; `//` begins a remark.
+///
+/// # Panics
+/// When a line has no tab.
+pub fn old_links(text: &str) -> Vec<(&str, &str)> {
+    let links = text.lines().filter(|line| !line.starts_with("//"));
+    links
+        .map(|line| {
+            line.split_once('\t')
+                .expect("a link, a tab and what it holds")
+        })
+        .collect()
+}
+
 /// The columns of a plain CSV file of numbers with one line of headings.
 ///
 /// # Panics

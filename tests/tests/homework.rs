@@ -4,6 +4,7 @@ use proptest::prelude::*;
 use serde_json::Value;
 use yokeline_core::job::Job;
 use yokeline_core::practice::Level;
+use yokeline_tests::old_links;
 use yokeline_web::keep::homework::{Homework, Practice, Reveal, from_fragment, to_fragment};
 use yokeline_web::paper::qr;
 
@@ -14,8 +15,7 @@ const OLD_LINKS: &str = include_str!("../data/homework.txt");
 #[test]
 fn links_given_out_by_earlier_releases_are_read() {
     let mut read = 0;
-    for line in OLD_LINKS.lines().filter(|line| !line.starts_with("//")) {
-        let (old, json) = line.split_once('\t').expect("a link, a tab and a task");
+    for (old, json) in old_links(OLD_LINKS) {
         let task: Homework = serde_json::from_str(json).expect("a task");
         assert_eq!(from_fragment(old), Ok(task), "{old}");
         read += 1;
@@ -26,8 +26,7 @@ fn links_given_out_by_earlier_releases_are_read() {
 /// What is written in a link must go on being read: a name that changes would break the links given out.
 #[test]
 fn the_names_in_a_link_are_those_of_the_pinned_ones() {
-    for line in OLD_LINKS.lines().filter(|line| !line.starts_with("//")) {
-        let (_, json) = line.split_once('\t').expect("a link, a tab and a task");
+    for (_, json) in old_links(OLD_LINKS) {
         let task: Homework = serde_json::from_str(json).expect("a task");
         let pinned: Value = serde_json::from_str(json).expect("JSON");
         let written = serde_json::to_value(&task).expect("JSON");

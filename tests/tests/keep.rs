@@ -8,6 +8,7 @@ use yokeline_core::job::input::{
 };
 use yokeline_core::job::output::{Axes, Axis, Family, Point};
 use yokeline_core::job::{Analysis, Apparatus, Fit, Job, Probe, Varied};
+use yokeline_tests::old_links;
 use yokeline_web::keep::file::{self, Kind};
 use yokeline_web::keep::{KeepError, csv, link};
 
@@ -18,8 +19,7 @@ const OLD_LINKS: &str = include_str!("../data/links.txt");
 #[test]
 fn links_given_out_by_earlier_releases_are_read() {
     let mut read = 0;
-    for line in OLD_LINKS.lines().filter(|line| !line.starts_with("//")) {
-        let (old, json) = line.split_once('\t').expect("a link, a tab and a job");
+    for (old, json) in old_links(OLD_LINKS) {
         let job: Job = serde_json::from_str(json).expect("a job");
         assert_eq!(link::from_fragment(old), Ok(job), "{old}");
         read += 1;
