@@ -7,7 +7,7 @@ use yokeline_core::check::class::Class;
 use super::class_words::{self, Dot};
 use super::elements::{Shown, add, find, set_area, set_text, show};
 use super::state::State;
-use super::words::{figures, with_unit};
+use super::words::millitesla;
 
 /// The class's part of the page.
 pub struct ClassPart {
@@ -98,7 +98,6 @@ impl ClassPart {
         let Some((dots, low, high)) = class_words::dots(class) else {
             return Ok(());
         };
-        let millitesla = |tesla: f64| with_unit(&figures(tesla * 1e3, 3), "mT");
         let said = format!(
             "Values of B from {} to {}, in increasing order; the table above has each of them. A hollow dot lies \
              beyond its end of the scale.",

@@ -5,7 +5,7 @@ use yokeline_core::check::slips;
 use yokeline_core::check::{Judged, Stage, Verdict};
 
 use super::verdicts::heading;
-use super::words::{figures, rows, with_unit};
+use super::words::{figures, millitesla, rows, with_unit};
 
 /// More students than these are not drawn one by one.
 pub const MOST_DRAWN: usize = 150;
@@ -77,7 +77,6 @@ pub fn sum(class: &Class) -> Vec<String> {
         }
     }
     if let Some(together) = &class.together {
-        let millitesla = |tesla: f64| with_unit(&figures(tesla * 1e3, 3), "mT");
         lines.push(format!(
             "The middle one of {} values of B is {}.",
             together.count,
@@ -131,7 +130,6 @@ fn of_groups(class: &Class) -> Vec<String> {
     let Some(together) = &class.groups_together else {
         return lines;
     };
-    let millitesla = |tesla: f64| with_unit(&figures(tesla * 1e3, 3), "mT");
     if let (Some(mean), Some(u), Some(agree)) = (
         together.weighted_mean,
         together.standard_uncertainty,

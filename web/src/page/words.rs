@@ -181,6 +181,11 @@ pub fn thousands(number: usize) -> String {
     grouped
 }
 
+/// A flux density to three figures in mT.
+pub fn millitesla(tesla: f64) -> String {
+    with_unit(&figures(tesla * 1e3, 3), "mT")
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
