@@ -6,35 +6,29 @@
 use std::cell::RefCell;
 use std::env;
 use std::fs;
-use std::io::{BufRead, BufReader};
 use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
-use std::path::{Path, PathBuf};
-use std::process::{Child, Command, Stdio};
+use std::path::PathBuf;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
-use std::sync::mpsc;
-use std::thread;
 use std::time::Duration;
 
-use fantoccini::wd::Capabilities;
 use fantoccini::{Client, ClientBuilder};
 use hyper_util::client::legacy::connect::HttpConnector;
-use serde_json::{Value, json};
 use tokio::time::timeout;
 
+use crate::engine::{Engine, Quarters, told};
+use crate::gate::Gate;
 use crate::person::Person;
+use crate::process::{Process, Screen, free_port};
 use crate::server::{Request, Site};
 
 /// How long a test may take in all. A slow machine is not a reason to fail.
-const LONGEST_TEST: Duration = Duration::from_secs(120);
-
-/// How long the driver may take to start.
-const LONGEST_START: Duration = Duration::from_secs(30);
+const LONGEST_TEST: Duration = Duration::from_secs(180);
 
 /// One test at a time: browsers that share two cores are late in ways that nobody's browser is.
 static TURN: Mutex<()> = Mutex::new(());
 
-/// Runs a test with a site and a driver of its own.
+/// Runs a test with a site of its own.
 pub fn in_browser(test: impl AsyncFnOnce(&Bench)) {
     // A test that failed has left nothing behind that the next could trip over.
     let _turn = TURN.lock().unwrap_or_else(|poisoned| poisoned.into_inner());
@@ -61,11 +55,19 @@ pub fn in_browser(test: impl AsyncFnOnce(&Bench)) {
 
 /// What a test needs.
 pub struct Bench {
+    engine: Engine,
     site: Site,
-    driver: Driver,
-    chromium: PathBuf,
+    gate: Gate,
     folder: Folder,
-    people: RefCell<Vec<Person>>,
+    people: RefCell<Vec<Seat>>,
+}
+
+/// Somebody, and the programs that make their browser.
+struct Seat {
+    person: Person,
+    // In the order in which they have to end.
+    _driver: Process,
+    _screen: Option<Screen>,
 }
 
 impl Bench {
@@ -77,9 +79,9 @@ impl Bench {
             dist.display()
         );
         Bench {
+            engine: Engine::told(),
             site: Site::serving(dist).expect("a free port for the page"),
-            driver: Driver::start(&told("CHROMEDRIVER")),
-            chromium: told("CHROMIUM"),
+            gate: Gate::listening().expect("a free port for the gate"),
             folder: Folder::make(),
             people: RefCell::default(),
         }
@@ -98,17 +100,30 @@ impl Bench {
     /// Somebody who was never here: a browser with an empty profile and an empty folder for downloads, showing nothing yet.
     pub async fn newcomer(&self) -> Person {
         let number = self.people.borrow().len();
-        let profile = self.folder.path.join(format!("profile-{number}"));
-        let downloads = self.folder.path.join(format!("downloads-{number}"));
-        fs::create_dir_all(&downloads).expect("a folder for downloads");
+        let quarters = Quarters {
+            home: self.folder.path.join(format!("home-{number}")),
+            downloads: self.folder.path.join(format!("downloads-{number}")),
+            gate: self.gate.address(),
+        };
+        for folder in [&quarters.home, &quarters.downloads] {
+            fs::create_dir_all(folder).expect("a folder for the browser");
+        }
+        // Some drivers serve one browser only, so each browser has one.
+        let port = free_port();
+        let (mut driver, screen) = self.engine.driver(port, &quarters);
+        driver.wait_for_port(port);
         let client = ClientBuilder::new(HttpConnector::new())
-            .capabilities(self.wishes(&profile))
-            .connect(&self.driver.address)
+            .capabilities(self.engine.wishes(&quarters))
+            .connect(&format!("http://127.0.0.1:{port}"))
             .await
             .unwrap_or_else(|error| panic!("the browser did not start: {error}"));
-        let person = Person::new(client, downloads);
+        let person = Person::new(client, self.engine, quarters.downloads);
         // Kept before anything else can fail, so that the browser is closed in any case.
-        self.people.borrow_mut().push(person.clone());
+        self.people.borrow_mut().push(Seat {
+            person: person.clone(),
+            _driver: driver,
+            _screen: screen,
+        });
         person.settle_in().await;
         person
     }
@@ -120,40 +135,23 @@ impl Bench {
         person
     }
 
-    fn wishes(&self, profile: &Path) -> Capabilities {
-        let wishes = json!({
-            "browserName": "chrome",
-            "goog:loggingPrefs": { "browser": "ALL", "performance": "ALL" },
-            "goog:chromeOptions": {
-                "binary": self.chromium,
-                "args": [
-                    "--headless",
-                    "--no-sandbox",
-                    "--disable-gpu",
-                    "--disable-dev-shm-usage",
-                    "--disable-background-networking",
-                    "--no-first-run",
-                    "--lang=en-GB",
-                    "--window-size=1280,900",
-                    // Should the page ever ask another machine for something, it is written down but does not arrive.
-                    "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1",
-                    format!("--user-data-dir={}", profile.display()),
-                ],
-            },
-        });
-        match wishes {
-            Value::Object(wishes) => wishes,
-            _ => Capabilities::new(),
-        }
-    }
-
     /// No browser asked for anything outside the page's own folder, and no rule of the page's policy was broken.
     async fn check_that_nothing_left(&self) {
-        let people = self.people.borrow().clone();
+        let people: Vec<Person> = self
+            .people
+            .borrow()
+            .iter()
+            .map(|seat| seat.person.clone())
+            .collect();
         let page = self.page();
         for person in people {
             person.check_that_nothing_left(&page).await;
         }
+        assert_eq!(
+            self.gate.asked(),
+            [] as [String; 0],
+            "requests left for other machines"
+        );
         let requests = self.site.requests();
         assert!(
             !requests.is_empty(),
@@ -169,67 +167,11 @@ impl Bench {
     }
 
     async fn close(self) {
-        for person in self.people.take() {
+        for seat in self.people.take() {
             // A browser that is gone already needs no closing.
-            let _ = timeout(Duration::from_secs(10), Client::close(person.into_client())).await;
+            let closing = Client::close(seat.person.clone().into_client());
+            let _ = timeout(Duration::from_secs(10), closing).await;
         }
-    }
-}
-
-/// A path in the environment, which `cargo xtask test` sets.
-fn told(variable: &str) -> PathBuf {
-    env::var_os(variable).map(PathBuf::from).unwrap_or_else(|| {
-        panic!(
-            "The browser tests need the built page, Chromium and chromedriver, and {variable} is not set: \
-             run `cargo xtask test`, which builds the page, finds the browser and runs every test."
-        )
-    })
-}
-
-/// The driver's process; it ends when this is dropped.
-struct Driver {
-    process: Child,
-    address: String,
-}
-
-impl Driver {
-    fn start(program: &Path) -> Self {
-        let mut process = Command::new(program)
-            .arg("--port=0")
-            .stdout(Stdio::piped())
-            .stderr(Stdio::null())
-            .spawn()
-            .unwrap_or_else(|error| panic!("{} did not start: {error}", program.display()));
-        let said = process.stdout.take().expect("what the driver says");
-        let mut driver = Driver {
-            process,
-            address: String::new(),
-        };
-        // The driver says which port it found free, and is then read on so that it never has to wait for a reader.
-        let (tell, told) = mpsc::channel();
-        thread::spawn(move || {
-            for line in BufReader::new(said).lines() {
-                let Ok(line) = line else { return };
-                if let Some((_, port)) = line.rsplit_once("successfully on port ") {
-                    let _ = tell.send(port.trim_end_matches('.').to_owned());
-                }
-            }
-        });
-        let port = told.recv_timeout(LONGEST_START).unwrap_or_else(|_| {
-            panic!(
-                "{} did not say within {LONGEST_START:?} on which port it listens",
-                program.display()
-            )
-        });
-        driver.address = format!("http://127.0.0.1:{port}");
-        driver
-    }
-}
-
-impl Drop for Driver {
-    fn drop(&mut self) {
-        let _ = self.process.kill();
-        let _ = self.process.wait();
     }
 }
 

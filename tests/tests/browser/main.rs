@@ -5,13 +5,15 @@
 //! or the console holds an error.
 
 mod bench;
+mod chromium;
+mod engine;
+mod gate;
 mod homework;
 mod person;
 mod plan;
+mod process;
 mod server;
 
-use base64::Engine;
-use base64::engine::general_purpose::STANDARD as BASE64;
 use bench::in_browser;
 use fantoccini::key::Key;
 use person::{Person, file_address};
@@ -68,36 +70,9 @@ fn a_pasted_table_becomes_a_sheet_that_needs_nothing_else() {
                 .await,
             0
         );
-        assert_eq!(person.requests().await, [address]);
+        let requests = person.requests().await;
+        assert!(requests.iter().all(|to| *to == address), "{requests:?}");
         assert_eq!(bench.requests().len(), asked_for);
-    });
-}
-
-#[test]
-fn a_sheet_is_printed_on_a_few_pages() {
-    in_browser(async |bench| {
-        let person = bench.visitor().await;
-        let sheet = person.save("#save-sheet").await;
-
-        // From the page itself: the browser's own dialogue is left out, what it would print is not.
-        person.script("window.print = () => {}").await;
-        person.click("#print-sheet").await;
-        person
-            .until("the sheet to stand ready for paper", async || {
-                person.count("#print-sheet-room main").await == 1
-            })
-            .await;
-        let pages = printed_pages(&person).await;
-        assert!((2..=8).contains(&pages), "{pages} pages from the page");
-        person
-            .until("the sheet to be put away", async || {
-                person.count("#print-sheet-room main").await == 0
-            })
-            .await;
-
-        person.go(&file_address(&sheet)).await;
-        let pages_of_the_file = printed_pages(&person).await;
-        assert_eq!(pages_of_the_file, pages);
     });
 }
 
@@ -445,21 +420,6 @@ async fn check_that_the_answer_is_in_view(person: &Person) {
         })
         .await;
     assert!(person.focus().await.starts_with("cell-"));
-}
-
-/// How many sheets of paper the browser would print.
-async fn printed_pages(person: &Person) -> usize {
-    let answer = person
-        .chromium("Page.printToPDF", json!({ "preferCSSPageSize": true }))
-        .await;
-    let pdf = BASE64
-        .decode(answer["data"].as_str().unwrap_or_default())
-        .expect("a document in base64");
-    assert!(pdf.starts_with(b"%PDF-"));
-    // A page of the document is an object that says so; the list of them says “Pages”.
-    pdf.windows(12)
-        .filter(|part| part.starts_with(b"/Type /Page") && part[11] != b's')
-        .count()
 }
 
 /// Every number of an analysis as its 64 bits, so that not even the last of them may differ.

@@ -2,8 +2,10 @@
 //!
 //! Nothing here sleeps for a fixed time: what takes a while is looked at until it is there, or until the deadline.
 
+use std::cell::RefCell;
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::rc::Rc;
 use std::time::{Duration, Instant};
 
 use fantoccini::actions::{InputSource, KeyAction, KeyActions};
@@ -13,6 +15,8 @@ use fantoccini::wd::WebDriverCompatibleCommand;
 use fantoccini::{Client, Locator};
 use serde_json::{Value, json};
 use tokio::time::sleep;
+
+use crate::engine::{Engine, WINDOW};
 
 /// How long anything that the page does may take.
 const PATIENCE: Duration = Duration::from_secs(20);
@@ -24,13 +28,25 @@ const GLANCE: Duration = Duration::from_millis(20);
 #[derive(Clone)]
 pub struct Person {
     client: Client,
+    engine: Engine,
     downloads: PathBuf,
+    heard: Rc<RefCell<Vec<String>>>,
 }
 
 impl Person {
     /// Sits down at a browser.
-    pub fn new(client: Client, downloads: PathBuf) -> Self {
-        Person { client, downloads }
+    pub fn new(client: Client, engine: Engine, downloads: PathBuf) -> Self {
+        Person {
+            client,
+            engine,
+            downloads,
+            heard: Rc::default(),
+        }
+    }
+
+    /// What runs the browser.
+    pub fn engine(&self) -> Engine {
+        self.engine
     }
 
     /// The browser, to be closed.
@@ -46,6 +62,7 @@ impl Person {
 
     /// Opens an address.
     pub async fn go(&self, address: &str) {
+        self.keep_what_was_heard().await;
         self.client
             .goto(address)
             .await
@@ -54,6 +71,7 @@ impl Person {
 
     /// Loads the page again.
     pub async fn reload(&self) {
+        self.keep_what_was_heard().await;
         self.client.refresh().await.expect("the page, once more");
         self.wait_for_start().await;
     }
@@ -67,6 +85,7 @@ impl Person {
             boot == "started"
         })
         .await;
+        self.listen().await;
     }
 
     /// Looks until something is so.
@@ -203,7 +222,9 @@ impl Person {
             "const data = new DataTransfer();
              data.setData('text/plain', arguments[0]);
              document.body.dispatchEvent(new ClipboardEvent('paste',
-               { clipboardData: data, bubbles: true, cancelable: true }))",
+               { clipboardData: data, bubbles: true, cancelable: true,
+                 // Firefox knows but these two.
+                 dataType: 'text/plain', data: arguments[0] }))",
             vec![text.into()],
         )
         .await;
@@ -265,39 +286,57 @@ impl Person {
             .expect("the file that was there a moment ago")
     }
 
-    /// A command of Chromium's own protocol.
-    pub async fn chromium(&self, command: &str, parameters: Value) -> Value {
-        self.ask(
-            "goog/cdp/execute",
-            json!({ "cmd": command, "params": parameters }),
-        )
-        .await
+    /// Looks through a window of that size, in CSS pixels: a telephone's, where the browser can be made to be one.
+    pub async fn look_through(&self, width: u32, height: u32) {
+        if self.engine == Engine::Chromium {
+            self.chromium(
+                "Emulation.setDeviceMetricsOverride",
+                json!({ "width": width, "height": height, "deviceScaleFactor": 3, "mobile": true }),
+            )
+            .await;
+            return;
+        }
+        // What the frame of the window takes is known once there is one.
+        self.size_the_window(width, height).await;
+        let inside = self.script("return [innerWidth, innerHeight]").await;
+        let missing = |place: usize, wanted: u32| {
+            let is = inside[place].as_f64().unwrap_or_default();
+            (f64::from(wanted) * 2.0 - is).round() as u32
+        };
+        self.size_the_window(missing(0, width), missing(1, height))
+            .await;
     }
 
-    /// Holds a telephone of that size, in CSS pixels, instead of sitting before a screen.
-    pub async fn look_through(&self, width: u32, height: u32) {
-        self.chromium(
-            "Emulation.setDeviceMetricsOverride",
-            json!({ "width": width, "height": height, "deviceScaleFactor": 3, "mobile": true }),
-        )
-        .await;
+    async fn size_the_window(&self, width: u32, height: u32) {
+        self.client
+            .set_window_size(width, height)
+            .await
+            .expect("a window of that size");
     }
 
     /// Lets files be saved without asking where, and forgets what the browser did to show its own first tab.
     pub async fn settle_in(&self) {
-        self.chromium(
-            "Browser.setDownloadBehavior",
-            json!({ "behavior": "allow", "downloadPath": self.downloads }),
-        )
-        .await;
+        if self.engine == Engine::Chromium {
+            self.chromium(
+                "Browser.setDownloadBehavior",
+                json!({ "behavior": "allow", "downloadPath": self.downloads }),
+            )
+            .await;
+        } else {
+            self.size_the_window(WINDOW.0, WINDOW.1).await;
+        }
         self.go("about:blank").await;
         self.requests().await;
-        self.log("browser").await;
+        self.complaints().await;
     }
 
-    /// The addresses that the browser asked for since this was last called, of every kind of request.
+    /// The addresses that the browser asked for since this was last called, of every kind of request: what Chromium
+    /// writes down. The other engines tell nothing, and leave it to the site and the gate.
     pub async fn requests(&self) -> Vec<String> {
         let mut requests = Vec::new();
+        if self.engine != Engine::Chromium {
+            return requests;
+        }
         for entry in self.log("performance").await {
             let text = entry["message"].as_str().unwrap_or_default();
             let event: Value = serde_json::from_str(text).expect("an event of the browser's");
@@ -323,9 +362,51 @@ impl Person {
                 || request.starts_with(&format!("{}/", file_address(&self.downloads)));
             assert!(own, "a request left the page: {request}");
         }
-        for entry in self.log("browser").await {
-            assert_ne!(entry["level"], "SEVERE", "in the console: {entry}");
+        assert_eq!(self.complaints().await, [] as [String; 0]);
+    }
+
+    /// What the page did wrong since this was last called: errors in Chromium's console; in the other engines faults and
+    /// broken rules of the policy, as the page itself can hear of them.
+    async fn complaints(&self) -> Vec<String> {
+        if self.engine == Engine::Chromium {
+            let entries = self.log("browser").await;
+            return entries
+                .iter()
+                .filter(|entry| entry["level"] == "SEVERE")
+                .map(Value::to_string)
+                .collect();
         }
+        let mut heard = self.heard.take();
+        heard.extend(self.listened().await);
+        heard
+    }
+
+    /// What the page that is shown now was heard to complain of.
+    async fn listened(&self) -> Vec<String> {
+        match self.script("return (window.heard ?? []).splice(0)").await {
+            Value::Array(list) => list.iter().map(Value::to_string).collect(),
+            _ => Vec::new(),
+        }
+    }
+
+    /// Keeps what the page complained of before another takes its place.
+    async fn keep_what_was_heard(&self) {
+        if self.engine != Engine::Chromium {
+            let more = self.listened().await;
+            self.heard.borrow_mut().extend(more);
+        }
+    }
+
+    async fn listen(&self) {
+        self.script(
+            "if (window.heard) return;
+             window.heard = [];
+             addEventListener('error', (event) => heard.push(`error: ${event.message}`));
+             addEventListener('unhandledrejection', (event) => heard.push(`rejected: ${event.reason}`));
+             addEventListener('securitypolicyviolation', (event) =>
+               heard.push(`against the policy: ${event.violatedDirective} ${event.blockedURI}`));",
+        )
+        .await;
     }
 
     async fn log(&self, kind: &str) -> Vec<Value> {
@@ -335,7 +416,8 @@ impl Person {
         }
     }
 
-    async fn ask(&self, command: &'static str, body: Value) -> Value {
+    /// Sends a command that is the driver's own.
+    pub async fn ask(&self, command: &'static str, body: Value) -> Value {
         self.client
             .issue_cmd(DriverCommand { command, body })
             .await
@@ -348,6 +430,9 @@ pub fn file_address(path: &Path) -> String {
     format!("file://{}", path.display())
 }
 
+/// What the engines put at the end of the name of a file that is still being written.
+const UNFINISHED: [&str; 3] = [".crdownload", ".part", ".wkdownload"];
+
 /// The finished files in a folder.
 fn files(folder: &Path) -> Vec<PathBuf> {
     let mut files: Vec<PathBuf> = fs::read_dir(folder)
@@ -355,8 +440,9 @@ fn files(folder: &Path) -> Vec<PathBuf> {
         .filter_map(|entry| Some(entry.ok()?.path()))
         .filter(|path| {
             let name = path.file_name().map(|name| name.to_string_lossy());
-            // A file that is still being written has another name.
-            name.is_some_and(|name| !name.ends_with(".crdownload") && !name.starts_with('.'))
+            name.is_some_and(|name| {
+                !UNFINISHED.iter().any(|ending| name.ends_with(ending)) && !name.starts_with('.')
+            })
         })
         .collect();
     files.sort();

@@ -1,0 +1,70 @@
+//! What only Chromium's own protocol can do: print to PDF, slow the machine down, take the network away.
+//!
+//! The tests that need it lie here, so that the other engines leave out exactly those: `--skip chromium::`.
+
+use base64::Engine as _;
+use base64::engine::general_purpose::STANDARD as BASE64;
+use serde_json::{Value, json};
+
+use crate::bench::in_browser;
+use crate::engine::Engine;
+use crate::person::{Person, file_address};
+
+impl Person {
+    /// A command of Chromium's own protocol.
+    pub async fn chromium(&self, command: &str, parameters: Value) -> Value {
+        assert_eq!(
+            self.engine(),
+            Engine::Chromium,
+            "only Chromium has {command}"
+        );
+        self.ask(
+            "goog/cdp/execute",
+            json!({ "cmd": command, "params": parameters }),
+        )
+        .await
+    }
+}
+
+#[test]
+fn a_sheet_is_printed_on_a_few_pages() {
+    in_browser(async |bench| {
+        let person = bench.visitor().await;
+        let sheet = person.save("#save-sheet").await;
+
+        // From the page itself: the browser's own dialogue is left out, what it would print is not.
+        person.script("window.print = () => {}").await;
+        person.click("#print-sheet").await;
+        person
+            .until("the sheet to stand ready for paper", async || {
+                person.count("#print-sheet-room main").await == 1
+            })
+            .await;
+        let pages = printed_pages(&person).await;
+        assert!((2..=8).contains(&pages), "{pages} pages from the page");
+        person
+            .until("the sheet to be put away", async || {
+                person.count("#print-sheet-room main").await == 0
+            })
+            .await;
+
+        person.go(&file_address(&sheet)).await;
+        let pages_of_the_file = printed_pages(&person).await;
+        assert_eq!(pages_of_the_file, pages);
+    });
+}
+
+/// How many sheets of paper the browser would print.
+async fn printed_pages(person: &Person) -> usize {
+    let answer = person
+        .chromium("Page.printToPDF", json!({ "preferCSSPageSize": true }))
+        .await;
+    let pdf = BASE64
+        .decode(answer["data"].as_str().unwrap_or_default())
+        .expect("a document in base64");
+    assert!(pdf.starts_with(b"%PDF-"));
+    // A page of the document is an object that says so; the list of them says “Pages”.
+    pdf.windows(12)
+        .filter(|part| part.starts_with(b"/Type /Page") && part[11] != b's')
+        .count()
+}
