@@ -117,7 +117,10 @@ fn on_path(name: &str, version: &str) -> Option<PathBuf> {
 }
 
 /// A program that cargo compiles, from the cache or put there now.
-fn installed_by_cargo(
+///
+/// # Errors
+/// When it cannot be compiled.
+pub fn installed_by_cargo(
     workspace: &Workspace,
     package: &str,
     program: &str,

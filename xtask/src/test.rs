@@ -1,23 +1,50 @@
 //! `cargo xtask test`: every test there is, those in a browser included.
 
+use std::process::Command;
+
 use crate::browser::Browser;
 use crate::build::build;
 use crate::run::{cargo, run, step};
 use crate::workspace::Workspace;
 
-/// Builds the page, finds the browser and runs all tests; `arguments` go on to `cargo test`.
+/// Builds the page, finds the browsers and runs all tests, those in a browser once in each engine; `arguments` go on to
+/// `cargo test`.
 ///
-/// The tests read where things are from the environment: YOKELINE_DIST is the built page,
-/// CHROMIUM and CHROMEDRIVER are the two programs.
+/// The tests read where things are from the environment: YOKELINE_DIST is the built page, YOKELINE_ENGINE the engine, and
+/// the programs of each have a variable of their own.
 pub fn test(workspace: &Workspace, arguments: &[String]) -> Result<(), String> {
     build(workspace)?;
-    let browser = Browser::ensure()?;
+    let browsers = Browser::ensure(workspace)?;
+    let (first, others) = browsers.split_first().ok_or("There is no browser.")?;
     step("Running the tests", || {
-        run(cargo(workspace)
-            .args(["test", "--workspace"])
-            .args(arguments)
-            .env("YOKELINE_DIST", workspace.dist())
-            .env("CHROMIUM", &browser.chromium)
-            .env("CHROMEDRIVER", &browser.chromedriver))
-    })
+        let mut tests = cargo(workspace);
+        tests.args(["test", "--workspace"]).args(arguments);
+        run(in_engine(&mut tests, first, workspace))
+    })?;
+    if !arguments.is_empty() {
+        // Whoever asks for some of the tests gets those, in the first engine.
+        return Ok(());
+    }
+    for browser in others {
+        step(&format!("Testing the page in {}", browser.engine), || {
+            let mut tests = cargo(workspace);
+            tests
+                .args(["test", "--package", "yokeline-tests", "--test", "browser"])
+                // What only Chromium's own protocol can do.
+                .args(["--", "--skip", "chromium::"]);
+            run(in_engine(&mut tests, browser, workspace))
+        })?;
+    }
+    Ok(())
+}
+
+fn in_engine<'a>(
+    tests: &'a mut Command,
+    browser: &Browser,
+    workspace: &Workspace,
+) -> &'a mut Command {
+    tests
+        .env("YOKELINE_DIST", workspace.dist())
+        .env("YOKELINE_ENGINE", browser.engine)
+        .envs(browser.programs.iter().map(|(name, path)| (name, path)))
 }

@@ -7,7 +7,7 @@ use std::cell::RefCell;
 use std::env;
 use std::fs;
 use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::Duration;
@@ -24,6 +24,9 @@ use crate::server::{Request, Site};
 
 /// How long a test may take in all. A slow machine is not a reason to fail.
 const LONGEST_TEST: Duration = Duration::from_secs(180);
+
+/// How long a browser may take to start.
+const LONGEST_START: Duration = Duration::from_secs(60);
 
 /// One test at a time: browsers that share two cores are late in ways that nobody's browser is.
 static TURN: Mutex<()> = Mutex::new(());
@@ -92,6 +95,16 @@ impl Bench {
         self.site.page()
     }
 
+    /// The site that serves the page.
+    pub fn site(&self) -> &Site {
+        &self.site
+    }
+
+    /// A folder for files that the test makes.
+    pub fn folder(&self) -> &Path {
+        &self.folder.path
+    }
+
     /// Everything that the site was asked for so far.
     pub fn requests(&self) -> Vec<Request> {
         self.site.requests()
@@ -99,11 +112,21 @@ impl Bench {
 
     /// Somebody who was never here: a browser with an empty profile and an empty folder for downloads, showing nothing yet.
     pub async fn newcomer(&self) -> Person {
+        self.somebody(true).await
+    }
+
+    /// Such a one whose browser lets no page keep anything.
+    pub async fn newcomer_without_storage(&self) -> Person {
+        self.somebody(false).await
+    }
+
+    async fn somebody(&self, storage: bool) -> Person {
         let number = self.people.borrow().len();
         let quarters = Quarters {
             home: self.folder.path.join(format!("home-{number}")),
             downloads: self.folder.path.join(format!("downloads-{number}")),
             gate: self.gate.address(),
+            storage,
         };
         for folder in [&quarters.home, &quarters.downloads] {
             fs::create_dir_all(folder).expect("a folder for the browser");
@@ -112,11 +135,15 @@ impl Bench {
         let port = free_port();
         let (mut driver, screen) = self.engine.driver(port, &quarters);
         driver.wait_for_port(port);
-        let client = ClientBuilder::new(HttpConnector::new())
-            .capabilities(self.engine.wishes(&quarters))
-            .connect(&format!("http://127.0.0.1:{port}"))
-            .await
-            .unwrap_or_else(|error| panic!("the browser did not start: {error}"));
+        let client = timeout(
+            LONGEST_START,
+            ClientBuilder::new(HttpConnector::new())
+                .capabilities(self.engine.wishes(&quarters))
+                .connect(&format!("http://127.0.0.1:{port}")),
+        )
+        .await
+        .unwrap_or_else(|_| panic!("the browser did not start within {LONGEST_START:?}"))
+        .unwrap_or_else(|error| panic!("the browser did not start: {error}"));
         let person = Person::new(client, self.engine, quarters.downloads);
         // Kept before anything else can fail, so that the browser is closed in any case.
         self.people.borrow_mut().push(Seat {

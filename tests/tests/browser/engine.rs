@@ -34,6 +34,8 @@ pub struct Quarters {
     pub downloads: PathBuf,
     /// What every request to another machine is sent to instead.
     pub gate: String,
+    /// Whether pages may keep anything.
+    pub storage: bool,
 }
 
 impl Engine {
@@ -125,6 +127,10 @@ fn chromium(quarters: &Quarters) -> Value {
                 "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1, EXCLUDE localhost",
                 format!("--user-data-dir={}", quarters.home.display()),
             ],
+            // 1 is to allow what pages want to keep, 2 to block it.
+            "prefs": { "profile": { "default_content_setting_values": {
+                "cookies": if quarters.storage { 1 } else { 2 },
+            } } },
         },
     })
 }
@@ -142,6 +148,10 @@ fn firefox(quarters: &Quarters) -> Value {
             ],
             "prefs": {
                 "intl.accept_languages": "en-GB",
+                // Scroll bars that take no room, as a telephone has them.
+                "ui.useOverlayScrollbars": 1,
+                // 5 is its usual way, 2 to block all that pages want to keep.
+                "network.cookie.cookieBehavior": if quarters.storage { 5 } else { 2 },
                 "browser.download.folderList": 2,
                 "browser.download.dir": quarters.downloads,
                 "browser.download.useDownloadDir": true,
@@ -166,7 +176,10 @@ fn webkit(quarters: &Quarters) -> Value {
         "proxy": gate(quarters),
         "webkitgtk:browserOptions": {
             "binary": told("MINIBROWSER"),
-            "args": ["--automation"],
+            "args": [
+                "--automation",
+                format!("--enable-html5-local-storage={}", quarters.storage),
+            ],
         },
     })
 }

@@ -6,6 +6,8 @@
 
 mod bench;
 mod chromium;
+mod clipboard;
+mod embedded;
 mod engine;
 mod gate;
 mod homework;
@@ -349,7 +351,7 @@ fn nothing_scrolls_sideways_on_a_phone_and_the_answer_stays_in_view() {
     in_browser(async |bench| {
         let person = bench.newcomer().await;
         person.look_through(360, 800).await;
-        person.open(&bench.page()).await;
+        person.open_at(bench.site()).await;
         check_the_width(&person, "on a first visit").await;
 
         person.paste(&measured("untared_balance")).await;

@@ -2,7 +2,7 @@
 //!
 //! Nothing here sleeps for a fixed time: what takes a while is looked at until it is there, or until the deadline.
 
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::rc::Rc;
@@ -17,6 +17,7 @@ use serde_json::{Value, json};
 use tokio::time::sleep;
 
 use crate::engine::{Engine, WINDOW};
+use crate::server::{FRAME, Site};
 
 /// How long anything that the page does may take.
 const PATIENCE: Duration = Duration::from_secs(20);
@@ -31,6 +32,7 @@ pub struct Person {
     engine: Engine,
     downloads: PathBuf,
     heard: Rc<RefCell<Vec<String>>>,
+    phone: Rc<Cell<Option<(u32, u32)>>>,
 }
 
 impl Person {
@@ -41,6 +43,7 @@ impl Person {
             engine,
             downloads,
             heard: Rc::default(),
+            phone: Rc::default(),
         }
     }
 
@@ -234,6 +237,12 @@ impl Person {
     pub async fn press(&self, keys: &str) {
         let mut actions = KeyActions::new("keyboard".to_owned());
         for value in keys.chars() {
+            // A line break is a key too, and only some drivers find it by its character.
+            let value = if value == '\n' {
+                Key::Enter.into()
+            } else {
+                value
+            };
             actions = actions
                 .then(KeyAction::Down { value })
                 .then(KeyAction::Up { value });
@@ -286,25 +295,44 @@ impl Person {
             .expect("the file that was there a moment ago")
     }
 
-    /// Looks through a window of that size, in CSS pixels: a telephone's, where the browser can be made to be one.
+    /// Holds a telephone of that size, in CSS pixels, instead of sitting before a screen. Only Chromium can be made to be
+    /// one; the windows of the others do not become as small as that, so there the page is opened in a frame.
     pub async fn look_through(&self, width: u32, height: u32) {
+        self.phone.set(Some((width, height)));
         if self.engine == Engine::Chromium {
             self.chromium(
                 "Emulation.setDeviceMetricsOverride",
                 json!({ "width": width, "height": height, "deviceScaleFactor": 3, "mobile": true }),
             )
             .await;
-            return;
-        }
-        // What the frame of the window takes is known once there is one.
-        self.size_the_window(width, height).await;
-        let inside = self.script("return [innerWidth, innerHeight]").await;
-        let missing = |place: usize, wanted: u32| {
-            let is = inside[place].as_f64().unwrap_or_default();
-            (f64::from(wanted) * 2.0 - is).round() as u32
-        };
-        self.size_the_window(missing(0, width), missing(1, height))
+        } else {
+            self.script_with(
+                "if (frameElement) { frameElement.width = arguments[0]; frameElement.height = arguments[1]; }",
+                vec![width.into(), height.into()],
+            )
             .await;
+        }
+    }
+
+    /// Opens the page of a site, as large as the screen or the telephone is.
+    pub async fn open_at(&self, site: &Site) {
+        match self.phone.get() {
+            Some((width, height)) if self.engine != Engine::Chromium => {
+                self.open_framed(&site.window(width, height, &site.page()))
+                    .await;
+            }
+            _ => self.open(&site.page()).await,
+        }
+    }
+
+    /// Opens a page that shows ours in a frame, and looks into the frame.
+    pub async fn open_framed(&self, address: &str) {
+        self.go(address).await;
+        self.client
+            .enter_frame(0)
+            .await
+            .expect("the frame of the page");
+        self.wait_for_start().await;
     }
 
     async fn size_the_window(&self, width: u32, height: u32) {
@@ -354,12 +382,18 @@ impl Person {
     /// Nothing was asked for outside the page's own folder, and the console holds no error: a script or a style that the
     /// page's policy stops is one, and so is a fault in the page.
     pub async fn check_that_nothing_left(&self, page: &str) {
+        // Saved files, and those that the test made beside them.
+        let own_files = self
+            .downloads
+            .parent()
+            .map(file_address)
+            .unwrap_or_default();
         for request in self.requests().await {
             let own = request.starts_with(page)
+                || request.contains(FRAME)
                 || request.starts_with("data:")
                 || request.starts_with("blob:http://127.0.0.1:")
-                || request == file_address(&self.downloads)
-                || request.starts_with(&format!("{}/", file_address(&self.downloads)));
+                || request.starts_with(&own_files);
             assert!(own, "a request left the page: {request}");
         }
         assert_eq!(self.complaints().await, [] as [String; 0]);

@@ -13,6 +13,9 @@ use std::time::Duration;
 /// The folder of the site in which the page lies.
 const SUBFOLDER: &str = "/school/physics/";
 
+/// What the addresses of pages with a frame begin with.
+pub const FRAME: &str = "/school/frame/";
+
 /// How long a browser may take over sending its request.
 const PATIENCE: Duration = Duration::from_secs(10);
 
@@ -71,6 +74,18 @@ impl Site {
         format!("http://{}{SUBFOLDER}", self.address)
     }
 
+    /// The address of another page of the school's, which shows an address in a frame of that size, in CSS pixels, and is
+    /// itself opened under another name of this machine: to a browser that is another site.
+    pub fn frame(&self, width: u32, height: u32, address: &str) -> String {
+        let port = self.address.port();
+        format!("http://localhost:{port}{FRAME}{width}x{height}?{address}")
+    }
+
+    /// The same, on the page's own site.
+    pub fn window(&self, width: u32, height: u32, address: &str) -> String {
+        format!("http://{}{FRAME}{width}x{height}?{address}", self.address)
+    }
+
     /// Everything that was asked for so far.
     pub fn requests(&self) -> Vec<Request> {
         self.requests.lock().expect("the list of requests").clone()
@@ -101,8 +116,10 @@ fn answer(stream: &TcpStream, dist: &Path) -> io::Result<Option<Request>> {
             break;
         }
     }
-    let found =
-        file_for(&line, dist).and_then(|path| Some((kind(&path), std::fs::read(path).ok()?)));
+    let found = framed(&line).or_else(|| {
+        let path = file_for(&line, dist)?;
+        Some((kind(&path), std::fs::read(path).ok()?))
+    });
     let (status, kind, body) = match found {
         Some((kind, body)) => (200, kind, body),
         None => (404, "text/plain", b"There is nothing here.".to_vec()),
@@ -116,6 +133,18 @@ fn answer(stream: &TcpStream, dist: &Path) -> io::Result<Option<Request>> {
     )?;
     stream.write_all(&body)?;
     Ok(Some(Request { line, status }))
+}
+
+/// A page with nothing but a frame, if that is what a request's first line asks for.
+fn framed(line: &str) -> Option<(&'static str, Vec<u8>)> {
+    let path = line.strip_prefix("GET ")?.split(' ').next()?;
+    let (size, address) = path.strip_prefix(FRAME)?.split_once('?')?;
+    let (width, height) = size.split_once('x')?;
+    let page = format!(
+        "<!doctype html><html lang=en-GB><title>A lesson</title><link rel=icon href=\"data:,\"><body style=\"margin: 0\">\
+         <iframe width=\"{width}\" height=\"{height}\" style=\"border: 0\" title=\"Practical\" src=\"{address}\">"
+    );
+    Some(("text/html; charset=utf-8", page.into_bytes()))
 }
 
 /// The file that a request's first line asks for, within `dist` and nowhere else.
