@@ -1,5 +1,7 @@
 //! Checks across the crates live in `tests/`; this library holds what they share: reading small data files and
-//! comparing numbers.
+//! comparing numbers, and a browser to try the page in.
+
+pub mod browser;
 
 use std::path::PathBuf;
 

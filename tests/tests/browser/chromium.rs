@@ -4,27 +4,10 @@
 
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD as BASE64;
-use serde_json::{Value, json};
+use serde_json::json;
 
 use crate::bench::in_browser;
-use crate::engine::Engine;
 use crate::person::{Person, file_address};
-
-impl Person {
-    /// A command of Chromium's own protocol.
-    pub async fn chromium(&self, command: &str, parameters: Value) -> Value {
-        assert_eq!(
-            self.engine(),
-            Engine::Chromium,
-            "only Chromium has {command}"
-        );
-        self.ask(
-            "goog/cdp/execute",
-            json!({ "cmd": command, "params": parameters }),
-        )
-        .await
-    }
-}
 
 #[test]
 fn a_sheet_is_printed_on_a_few_pages() {

@@ -1,26 +1,21 @@
 //! The page in a browser, as people use it: paste, look, type, take away, come back.
 //!
 //! `cargo xtask test` builds the page and hands over where it is and which browser to use; without that these tests fail
-//! and say so. Start at [`bench::in_browser`], which after every test also asks whether a request left the page's own site
+//! and say so. Start at `yokeline_tests::browser`, which after every test also asks whether a request left the page's own site
 //! or the console holds an error.
 
-mod bench;
 mod chromium;
 mod clipboard;
 mod embedded;
-mod engine;
-mod gate;
 mod homework;
-mod person;
 mod plan;
-mod process;
-mod server;
 
 use bench::in_browser;
 use fantoccini::key::Key;
 use person::{Person, file_address};
 use serde_json::{Value, json};
 use yokeline_core::practice::{Level, set};
+use yokeline_tests::browser::{bench, person};
 use yokeline_tests::data;
 
 /// As a table comes out of a class: a title, decimal commas, a unit in a cell, an empty row, a remark, a reading that is

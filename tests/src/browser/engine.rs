@@ -1,7 +1,7 @@
 //! The three engines: how each is started, and what is asked of it.
 //!
 //! The engine is the one that YOKELINE_ENGINE names, Chromium when it names none; `cargo xtask test` goes through all
-//! three. A test that needs a command which only Chromium has lies in [`crate::chromium`].
+//! three. A test that needs a command which only Chromium has lies in the module `chromium`.
 
 use std::env;
 use std::path::PathBuf;
@@ -10,7 +10,7 @@ use std::process::{Command, Stdio};
 use fantoccini::wd::Capabilities;
 use serde_json::{Value, json};
 
-use crate::process::{Process, Screen};
+use super::process::{Process, Screen};
 
 /// What the windows are asked to be, in CSS pixels.
 pub const WINDOW: (u32, u32) = (1280, 900);

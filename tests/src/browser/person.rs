@@ -16,8 +16,8 @@ use fantoccini::{Client, Locator};
 use serde_json::{Value, json};
 use tokio::time::sleep;
 
-use crate::engine::{Engine, WINDOW};
-use crate::server::{FRAME, Site};
+use super::engine::{Engine, WINDOW};
+use super::server::{FRAME, Site};
 
 /// How long anything that the page does may take.
 const PATIENCE: Duration = Duration::from_secs(20);
@@ -295,6 +295,16 @@ impl Person {
             .expect("the file that was there a moment ago")
     }
 
+    /// A command of Chromium's own protocol.
+    pub async fn chromium(&self, command: &str, parameters: Value) -> Value {
+        assert_eq!(self.engine, Engine::Chromium, "only Chromium has {command}");
+        self.ask(
+            "goog/cdp/execute",
+            json!({ "cmd": command, "params": parameters }),
+        )
+        .await
+    }
+
     /// Holds a telephone of that size, in CSS pixels, instead of sitting before a screen. Only Chromium can be made to be
     /// one; the windows of the others do not become as small as that, so there the page is opened in a frame.
     pub async fn look_through(&self, width: u32, height: u32) {
@@ -451,7 +461,7 @@ impl Person {
     }
 
     /// Sends a command that is the driver's own.
-    pub async fn ask(&self, command: &'static str, body: Value) -> Value {
+    async fn ask(&self, command: &'static str, body: Value) -> Value {
         self.client
             .issue_cmd(DriverCommand { command, body })
             .await

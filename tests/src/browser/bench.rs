@@ -16,11 +16,11 @@ use fantoccini::{Client, ClientBuilder};
 use hyper_util::client::legacy::connect::HttpConnector;
 use tokio::time::timeout;
 
-use crate::engine::{Engine, Quarters, told};
-use crate::gate::Gate;
-use crate::person::Person;
-use crate::process::{Process, Screen, free_port};
-use crate::server::{Request, Site};
+use super::engine::{Engine, Quarters, told};
+use super::gate::Gate;
+use super::person::Person;
+use super::process::{Process, Screen, free_port};
+use super::server::{Request, Site};
 
 /// How long a test may take in all. A slow machine is not a reason to fail.
 const LONGEST_TEST: Duration = Duration::from_secs(180);
