@@ -1,9 +1,14 @@
-//! `cargo xtask bench`: how long the analysis takes, beside what it may take.
+//! `cargo xtask bench`: how long the analysis takes, beside what it may take, and how long the page takes in a browser,
+//! beside what general-purpose libraries take.
 
+use std::path::PathBuf;
 use std::process::{Command, Stdio};
 
-use crate::run::{cargo, printed, step};
-use crate::workspace::Workspace;
+use crate::browser::Browser;
+use crate::build::build;
+use crate::page_tools::installed_by_npm;
+use crate::run::{cargo, printed, run, step};
+use crate::workspace::{Workspace, tool_cache};
 
 /// What the whole way may take, in nanoseconds, by the name of its measurement in `core/benches/analyse.rs`.
 const BUDGETS: [(&str, f64); 3] = [
@@ -12,13 +17,72 @@ const BUDGETS: [(&str, f64); 3] = [
     ("analyse 100000 rows, no line", 100e6),
 ];
 
+/// What a page author would otherwise put together: a parser, a regression and two charts.
+const LIBRARIES: [&str; 4] = [
+    "papaparse@5.7.1",
+    "simple-statistics@7.12.1",
+    "chart.js@4.6.1",
+    "uplot@1.6.32",
+];
+
+/// Measures the core and then the page; `page` asks for the page alone, any other argument for the measurements of the
+/// core with that in their name.
+///
+/// # Errors
+/// When something cannot be built or run.
+pub fn bench(workspace: &Workspace, arguments: &[String]) -> Result<(), String> {
+    let page_alone = arguments == ["page"];
+    if !page_alone {
+        bench_core(workspace, arguments)?;
+    }
+    if page_alone || arguments.is_empty() {
+        bench_page(workspace)?;
+    }
+    Ok(())
+}
+
+/// Measures the page in Chromium, and writes the table that the project keeps.
+fn bench_page(workspace: &Workspace) -> Result<(), String> {
+    build(workspace)?;
+    let libraries = libraries()?;
+    let browser = Browser::ensure(workspace)?;
+    let chromium = browser.first().ok_or("There is no browser.")?;
+    step("Timing the page (about ten minutes)", || {
+        let mut timing = cargo(workspace);
+        timing
+            .args(["bench", "--package", "yokeline-tests", "--bench", "page"])
+            .env("YOKELINE_DIST", workspace.dist())
+            .env("YOKELINE_LIBRARIES", &libraries)
+            .env(
+                "YOKELINE_BENCH_FILE",
+                workspace.root().join("docs/speed.md"),
+            )
+            .envs(chromium.programs.iter().map(|(name, path)| (name, path)));
+        run(&mut timing)
+    })
+}
+
+/// The folder with the libraries of npm that the page is measured beside.
+fn libraries() -> Result<PathBuf, String> {
+    let folder = tool_cache()?.join("libraries-1");
+    let modules = folder.join("node_modules");
+    if !modules.is_dir() {
+        installed_by_npm(
+            "Bringing the libraries to compare with, by npm",
+            &folder,
+            &LIBRARIES,
+        )?;
+    }
+    Ok(modules)
+}
+
 /// Measures the core natively and prints one line for each measurement; arguments go on to the measuring program,
 /// so that a part of a name picks some of them.
 ///
 /// # Errors
 /// When it cannot be built or run, or prints nothing that can be read. A budget that is passed is shown and is no error:
 /// how long a thing takes is the machine's business too.
-pub fn bench(workspace: &Workspace, arguments: &[String]) -> Result<(), String> {
+fn bench_core(workspace: &Workspace, arguments: &[String]) -> Result<(), String> {
     let output = step("Measuring (about a minute)", || {
         printed(measuring(workspace).args(arguments))
     })?;

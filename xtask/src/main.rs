@@ -28,8 +28,9 @@ cargo xtask check            formatting, lints and documentation, with warnings 
 cargo xtask build            leave the page in dist/, ready for any folder of any static host
 cargo xtask size             print what a first visit downloads, compressed, and hold it to its budget;
                              --no-growth: hold it to what was reached last
-cargo xtask bench [NAME]     how long the analysis takes, whole and stage by stage, beside its budgets;
-                             NAME: only the measurements with this in their name
+cargo xtask bench [NAME]     how long the analysis takes, whole and stage by stage, beside its budgets, and how long the
+                             page takes beside general-purpose libraries (kept in docs/speed.md);
+                             NAME: only the measurements with this in their name; page: only the page
 
 Each command installs what it lacks, says what it is doing, and does nothing twice.";
 

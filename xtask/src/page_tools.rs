@@ -87,24 +87,33 @@ fn wasm_opt() -> Result<PathBuf, String> {
     if program.is_file() {
         return Ok(program);
     }
-    if find_program("npm").is_none() && debian::is_here() {
-        debian::install(&["nodejs", "npm"])?;
-    }
-    let npm = find_program("npm")
-        .or_else(|| find_program("npm.cmd"))
-        .ok_or("wasm-opt comes from npm, which is missing: install Node.js and run this again.")?;
+    let package = format!("binaryen@{BINARYEN_VERSION}");
     let what = format!("Installing wasm-opt (binaryen {BINARYEN_VERSION}) with npm");
-    step(&what, || {
-        run(Command::new(npm)
-            .args(["install", "--no-audit", "--no-fund", "--prefix"])
-            .arg(&folder)
-            .arg(format!("binaryen@{BINARYEN_VERSION}")))
-    })?;
+    installed_by_npm(&what, &folder, &[&package])?;
     if program.is_file() {
         Ok(program)
     } else {
         Err(format!("npm did not bring {}.", program.display()))
     }
+}
+
+/// Packages of npm, put into a folder of their own.
+///
+/// # Errors
+/// When npm is missing or cannot bring them.
+pub fn installed_by_npm(what: &str, folder: &Path, packages: &[&str]) -> Result<(), String> {
+    if find_program("npm").is_none() && debian::is_here() {
+        debian::install(&["nodejs", "npm"])?;
+    }
+    let npm = find_program("npm")
+        .or_else(|| find_program("npm.cmd"))
+        .ok_or("npm is missing: install Node.js and run this again.")?;
+    step(what, || {
+        run(Command::new(npm)
+            .args(["install", "--no-audit", "--no-fund", "--prefix"])
+            .arg(folder)
+            .args(packages))
+    })
 }
 
 /// The program of that name on PATH, if it says that it has this version.

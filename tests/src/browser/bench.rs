@@ -33,6 +33,18 @@ static TURN: Mutex<()> = Mutex::new(());
 
 /// Runs a test with a site of its own.
 pub fn in_browser(test: impl AsyncFnOnce(&Bench)) {
+    at_a_bench(async |bench| {
+        timeout(LONGEST_TEST, async {
+            test(bench).await;
+            bench.check_that_nothing_left().await;
+        })
+        .await
+        .unwrap_or_else(|_| panic!("the test took longer than {LONGEST_TEST:?}"));
+    });
+}
+
+/// Runs what takes as long as it takes and may go elsewhere, such as a measurement.
+pub fn at_a_bench(work: impl AsyncFnOnce(&Bench)) {
     // A test that failed has left nothing behind that the next could trip over.
     let _turn = TURN.lock().unwrap_or_else(|poisoned| poisoned.into_inner());
     let runtime = tokio::runtime::Builder::new_current_thread()
@@ -41,14 +53,7 @@ pub fn in_browser(test: impl AsyncFnOnce(&Bench)) {
         .expect("a runtime");
     let bench = Bench::set_up();
     let outcome = catch_unwind(AssertUnwindSafe(|| {
-        runtime.block_on(async {
-            timeout(LONGEST_TEST, async {
-                test(&bench).await;
-                bench.check_that_nothing_left().await;
-            })
-            .await
-            .unwrap_or_else(|_| panic!("the test took longer than {LONGEST_TEST:?}"));
-        });
+        runtime.block_on(work(&bench));
     }));
     runtime.block_on(bench.close());
     if let Err(failure) = outcome {
@@ -121,7 +126,7 @@ impl Bench {
     }
 
     async fn somebody(&self, storage: bool) -> Person {
-        let number = self.people.borrow().len();
+        let number = self.folder.people.fetch_add(1, Ordering::SeqCst);
         let quarters = Quarters {
             home: self.folder.path.join(format!("home-{number}")),
             downloads: self.folder.path.join(format!("downloads-{number}")),
@@ -162,6 +167,18 @@ impl Bench {
         person
     }
 
+    /// Somebody goes, and their browser is closed.
+    pub async fn leave(&self, person: Person) {
+        let seat = {
+            let mut people = self.people.borrow_mut();
+            let place = people.iter().position(|seat| seat.person.is(&person));
+            place.map(|place| people.remove(place))
+        };
+        if let Some(seat) = seat {
+            seat.close().await;
+        }
+    }
+
     /// No browser asked for anything outside the page's own folder, and no rule of the page's policy was broken.
     async fn check_that_nothing_left(&self) {
         let people: Vec<Person> = self
@@ -195,16 +212,24 @@ impl Bench {
 
     async fn close(self) {
         for seat in self.people.take() {
-            // A browser that is gone already needs no closing.
-            let closing = Client::close(seat.person.clone().into_client());
-            let _ = timeout(Duration::from_secs(10), closing).await;
+            seat.close().await;
         }
+    }
+}
+
+impl Seat {
+    async fn close(self) {
+        // A browser that is gone already needs no closing.
+        let closing = Client::close(self.person.clone().into_client());
+        let _ = timeout(Duration::from_secs(10), closing).await;
     }
 }
 
 /// A folder for one test, gone with it.
 struct Folder {
     path: PathBuf,
+    /// How many people were given folders in it.
+    people: AtomicUsize,
 }
 
 impl Folder {
@@ -213,7 +238,10 @@ impl Folder {
         let number = MADE.fetch_add(1, Ordering::SeqCst);
         let path = env::temp_dir().join(format!("yokeline-{}-{number}", std::process::id()));
         fs::create_dir_all(&path).expect("a folder for the browser");
-        Folder { path }
+        Folder {
+            path,
+            people: AtomicUsize::new(0),
+        }
     }
 }
 

@@ -11,7 +11,7 @@ use std::time::{Duration, Instant};
 use fantoccini::actions::{InputSource, KeyAction, KeyActions};
 use fantoccini::elements::Element;
 use fantoccini::key::Key;
-use fantoccini::wd::WebDriverCompatibleCommand;
+use fantoccini::wd::{TimeoutConfiguration, WebDriverCompatibleCommand};
 use fantoccini::{Client, Locator};
 use serde_json::{Value, json};
 use tokio::time::sleep;
@@ -33,6 +33,7 @@ pub struct Person {
     downloads: PathBuf,
     heard: Rc<RefCell<Vec<String>>>,
     phone: Rc<Cell<Option<(u32, u32)>>>,
+    patience: Rc<Cell<Duration>>,
 }
 
 impl Person {
@@ -44,12 +45,28 @@ impl Person {
             downloads,
             heard: Rc::default(),
             phone: Rc::default(),
+            patience: Rc::new(Cell::new(PATIENCE)),
         }
     }
 
     /// What runs the browser.
     pub fn engine(&self) -> Engine {
         self.engine
+    }
+
+    /// Whether this is the same person, at the same browser.
+    pub fn is(&self, other: &Person) -> bool {
+        self.downloads == other.downloads
+    }
+
+    /// Waits that long at most for anything, instead of the usual time.
+    pub async fn wait_at_most(&self, patience: Duration) {
+        self.patience.set(patience);
+        let timeouts = TimeoutConfiguration::new(Some(patience), None, None);
+        self.client
+            .update_timeouts(timeouts)
+            .await
+            .expect("the driver to wait as long");
     }
 
     /// The browser, to be closed.
@@ -93,11 +110,12 @@ impl Person {
 
     /// Looks until something is so.
     pub async fn until(&self, what: &str, is_so: impl AsyncFn() -> bool) {
-        let deadline = Instant::now() + PATIENCE;
+        let deadline = Instant::now() + self.patience.get();
         while !is_so().await {
             assert!(
                 Instant::now() < deadline,
-                "waited {PATIENCE:?} in vain for {what}"
+                "waited {:?} in vain for {what}",
+                self.patience.get()
             );
             sleep(GLANCE).await;
         }
@@ -112,6 +130,18 @@ impl Person {
     pub async fn script_with(&self, script: &str, arguments: Vec<Value>) -> Value {
         self.client
             .execute(script, arguments)
+            .await
+            .unwrap_or_else(|error| panic!("{script}: {error}"))
+    }
+
+    /// Runs a script that gives a promise, and waits for what that gives.
+    pub async fn promise(&self, script: &str, arguments: Vec<Value>) -> Value {
+        let script = format!(
+            "const done = arguments[arguments.length - 1];
+             (async () => {{ {script} }})().then(done, (error) => done(`failed: ${{error}}`));"
+        );
+        self.client
+            .execute_async(&script, arguments)
             .await
             .unwrap_or_else(|error| panic!("{script}: {error}"))
     }
@@ -159,7 +189,7 @@ impl Person {
 
     /// Waits until the text of an element is such as is wanted, and gives it.
     pub async fn text_when(&self, css: &str, wanted: impl Fn(&str) -> bool) -> String {
-        let deadline = Instant::now() + PATIENCE;
+        let deadline = Instant::now() + self.patience.get();
         loop {
             let text = self.text(css).await;
             if wanted(&text) {
@@ -167,7 +197,8 @@ impl Person {
             }
             assert!(
                 Instant::now() < deadline,
-                "after {PATIENCE:?}, {css} still shows “{text}”; the status line says “{}”",
+                "after {:?}, {css} still shows “{text}”; the status line says “{}”",
+                self.patience.get(),
                 self.text("#status-text").await
             );
             sleep(GLANCE).await;

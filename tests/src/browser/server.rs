@@ -118,16 +118,20 @@ fn answer(stream: &TcpStream, dist: &Path) -> io::Result<Option<Request>> {
     }
     let found = framed(&line).or_else(|| {
         let path = file_for(&line, dist)?;
-        Some((kind(&path), std::fs::read(path).ok()?))
+        // A file packed beforehand lies beside the file itself, as hosts of web pages have it.
+        match std::fs::read(path.with_added_extension("gz")) {
+            Ok(packed) => Some((kind(&path), "content-encoding: gzip\r\n", packed)),
+            Err(_) => Some((kind(&path), "", std::fs::read(path).ok()?)),
+        }
     });
-    let (status, kind, body) = match found {
-        Some((kind, body)) => (200, kind, body),
-        None => (404, "text/plain", b"There is nothing here.".to_vec()),
+    let (status, kind, packed, body) = match found {
+        Some((kind, packed, body)) => (200, kind, packed, body),
+        None => (404, "text/plain", "", b"There is nothing here.".to_vec()),
     };
     let mut stream = stream;
     write!(
         stream,
-        "HTTP/1.1 {status} \r\ncontent-type: {kind}\r\ncontent-length: {}\r\nconnection: close\r\n\
+        "HTTP/1.1 {status} \r\ncontent-type: {kind}\r\n{packed}content-length: {}\r\nconnection: close\r\n\
          cache-control: no-store\r\nx-content-type-options: nosniff\r\n\r\n",
         body.len()
     )?;
@@ -136,7 +140,7 @@ fn answer(stream: &TcpStream, dist: &Path) -> io::Result<Option<Request>> {
 }
 
 /// A page with nothing but a frame, if that is what a request's first line asks for.
-fn framed(line: &str) -> Option<(&'static str, Vec<u8>)> {
+fn framed(line: &str) -> Option<(&'static str, &'static str, Vec<u8>)> {
     let path = line.strip_prefix("GET ")?.split(' ').next()?;
     let (size, address) = path.strip_prefix(FRAME)?.split_once('?')?;
     let (width, height) = size.split_once('x')?;
@@ -144,7 +148,7 @@ fn framed(line: &str) -> Option<(&'static str, Vec<u8>)> {
         "<!doctype html><html lang=en-GB><title>A lesson</title><link rel=icon href=\"data:,\"><body style=\"margin: 0\">\
          <iframe width=\"{width}\" height=\"{height}\" style=\"border: 0\" title=\"Practical\" src=\"{address}\">"
     );
-    Some(("text/html; charset=utf-8", page.into_bytes()))
+    Some(("text/html; charset=utf-8", "", page.into_bytes()))
 }
 
 /// The file that a request's first line asks for, within `dist` and nowhere else.
