@@ -177,7 +177,7 @@ impl Bench {
 }
 
 /// A path in the environment, which `cargo xtask test` sets.
-fn told(variable: &str) -> PathBuf {
+pub fn told(variable: &str) -> PathBuf {
     env::var_os(variable).map(PathBuf::from).unwrap_or_else(|| {
         panic!(
             "The browser tests need the built page, Chromium and chromedriver, and {variable} is not set: \

@@ -4,8 +4,11 @@
 //! and say so. Start at [`bench::in_browser`], which after every test also asks whether a request left the page's own site
 //! or the console holds an error.
 
+mod axe;
 mod bench;
 mod homework;
+mod keyboard;
+mod looks;
 mod person;
 mod plan;
 mod server;

@@ -265,6 +265,27 @@ impl Person {
             .expect("the file that was there a moment ago")
     }
 
+    /// Saves a file in whatever way, waits until it is there, and gives its path.
+    pub async fn save_by(&self, act: impl AsyncFnOnce()) -> PathBuf {
+        let before = files(&self.downloads);
+        act().await;
+        let fresh = || {
+            let now = files(&self.downloads);
+            now.into_iter().find(|file| !before.contains(file))
+        };
+        self.until("the saved file", async || fresh().is_some())
+            .await;
+        fresh().expect("the file that was there a moment ago")
+    }
+
+    /// Makes the window so large, in CSS pixels.
+    pub async fn size(&self, width: u32, height: u32) {
+        self.client
+            .set_window_size(width, height)
+            .await
+            .expect("a window of that size");
+    }
+
     /// A command of Chromium's own protocol.
     pub async fn chromium(&self, command: &str, parameters: Value) -> Value {
         self.ask(

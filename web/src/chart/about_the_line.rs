@@ -75,9 +75,13 @@ fn farthest(analysis: &Analysis) -> Option<String> {
         .filter(|point| !point.excluded && point.residual.is_some_and(f64::is_finite))
         .max_by(|a, b| size(a).total_cmp(&size(b)))?;
     let row = wording::rows(&[point.row]);
-    Some(match distance(point, analysis)?.as_str() {
-        "on the line" => "Every point that counts lies on the line.".to_owned(),
-        away => format!("{} lies farthest from the line, {away}.", capitalised(&row)),
+    let away = distance(point, analysis)?;
+    Some(match away.strip_suffix(" the line") {
+        Some("on") | None => "Every point that counts lies on the line.".to_owned(),
+        Some(away) => format!(
+            "{} lies farthest from the line, {away} it.",
+            capitalised(&row)
+        ),
     })
 }
 
