@@ -268,12 +268,13 @@ async fn set_the_stage(person: &Person, page: &str, button: &str) {
     person.go("about:blank").await;
     person.open(page).await;
     match button {
-        "close-status" | "status-close" => person.paste_on_the_page("a poem").await,
+        "status-close" => person.paste_on_the_page("a poem").await,
         "status-action" => {
             person
                 .paste_on_the_page("I / A\tm / g\n1.0\t0.16\n1.0\t0.17\n1.0\t0.18")
                 .await
         }
+        "simulate" => person.fill("#length_uncertainty", "1 mm").await,
         "class-csv" | "class-print" => {
             person.unfold("#check-class").await;
             person.fill("#class-box", "Name,B / mT\nAsha,33.2\n").await;
