@@ -5,11 +5,14 @@ mod data;
 
 use data::{CALM, analysis, three_lengths};
 use yokeline_core::job::output::{Analysis, Family, Point};
-use yokeline_web::chart::describe::{MOST_ROWS, describe, point_text, table};
+use yokeline_core::job::{Job, analyse};
+use yokeline_tests::data as data_file;
+use yokeline_web::chart::describe::{MOST_ROWS, describe, in_full, in_short, point_text, table};
 use yokeline_web::chart::scene::{Kind, Line, LineKind, MOST_POINTS_DRAWN};
 use yokeline_web::chart::svg::svg;
 use yokeline_web::chart::ticks::Zero;
 use yokeline_web::chart::{GraphChoice, Scene, Theme};
+use yokeline_web::page::example;
 
 fn graph(analysis: &Analysis) -> Scene {
     Scene::graph(analysis, &GraphChoice::default())
@@ -245,7 +248,8 @@ fn a_point_is_read_out_with_its_units() {
 
 #[test]
 fn the_description_and_its_table_hold_the_numbers() {
-    let scene = graph(&analysis(&CALM, 0.0, 0.01, &[]));
+    let calm = analysis(&CALM, 0.0, 0.01, &[]);
+    let scene = graph(&calm);
     assert_eq!(
         describe(&scene),
         "Graph of balance reading m against current I. 6 points, current from 0.50 A to 3.00 A, balance reading from \
@@ -253,7 +257,7 @@ fn the_description_and_its_table_hold_the_numbers() {
          Shallowest line: gradient 0.1560 g/A. The gradient triangle has its corners at (0.50 A, 0.089 g) and (3.00 A, \
          0.501 g). Both scales show zero, so the origin is on the graph."
     );
-    let table = table(&scene);
+    let table = table(&scene, &calm);
     assert_eq!(table.rows.len(), 6);
     assert!(
         table
@@ -261,7 +265,16 @@ fn the_description_and_its_table_hold_the_numbers() {
             .iter()
             .all(|row| row.len() == table.headings.len())
     );
-    assert_eq!(table.rows[5], ["6", "3.00 A", "0.50 ± 0.01 g", "yes"]);
+    assert_eq!(
+        table.rows[5],
+        [
+            "6",
+            "3.00 A",
+            "0.50 ± 0.01 g",
+            "0.001 g below the line",
+            "yes"
+        ]
+    );
 }
 
 #[test]
@@ -277,7 +290,10 @@ fn thousands_of_points_are_thinned_out_and_it_is_said() {
     assert!(scene.drawn.contains(&500) && !scene.bars);
     assert!(describe(&scene).contains("of 100000 points are drawn, without error bars"));
     assert_eq!(
-        (table(&scene).rows.len(), table(&scene).left_off),
+        (
+            table(&scene, &many).rows.len(),
+            table(&scene, &many).left_off
+        ),
         (MOST_ROWS, 100_000 - MOST_ROWS)
     );
     assert!(svg(&scene, 640, 420, Theme::Light).len() < 300_000);
@@ -405,4 +421,41 @@ fn bands_are_drawn_to_the_end_at_every_width() {
         let drawn = svg(&scene, width, 400, Theme::Light);
         assert!(drawn.len() > without.len());
     }
+}
+
+/// What somebody hears who does not see the graph, for the example that a first visit shows.
+#[test]
+fn the_graph_of_the_example_is_told_in_full() {
+    let example = analyse(&example::job());
+    let scene = graph(&example);
+    assert_eq!(
+        in_full(&scene, &example),
+        "Graph of change of balance reading m against current I. 8 points, current from 0.50 A to 3.00 A, change of \
+         balance reading from 0.09 g to 0.51 g. Best line: gradient 0.1690 g/A, intercept 0.0069 g. Steepest line: \
+         gradient 0.1760 g/A. Shallowest line: gradient 0.1619 g/A. The gradient triangle has its corners at (0.50 A, \
+         0.091 g) and (3.00 A, 0.514 g). Both scales show zero, so the origin is on the graph. The standard error of the \
+         gradient is 0.0011 g/A, that of the intercept 0.0021 g. Half the difference between the steepest and the \
+         shallowest gradient is 0.0070 g/A. Row 8 lies farthest from the line, 0.004 g below it. From left to right, \
+         with 4 above and 4 below, the points change sides 4 times: as chance would have it, so no bend shows."
+    );
+    assert_eq!(
+        in_short(&scene),
+        "Graph: 8 points, m = (0.1690 g/A) I + 0.0069 g."
+    );
+    let with = |change: &dyn Fn(&mut Job)| {
+        let mut job = example::job();
+        change(&mut job);
+        let analysis = analyse(&job);
+        in_full(&graph(&analysis), &analysis)
+    };
+    let left_out = with(&|job| job.exclude = vec![4]);
+    assert!(
+        left_out.contains("row 4 is left out of the line"),
+        "{left_out}"
+    );
+    let bent = with(&|job| {
+        job.table = data_file("measured/curved.tsv");
+    });
+    assert!(bent.contains("follow a curve"), "{bent}");
+    assert!(!bent.contains("no bend shows"), "{bent}");
 }

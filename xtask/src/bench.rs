@@ -1,14 +1,16 @@
 //! `cargo xtask bench`: how long the analysis takes, beside what it may take, and how long the page takes in a browser,
 //! beside what general-purpose libraries take.
 
+use std::env;
+use std::ffi::OsString;
 use std::path::PathBuf;
 use std::process::{Command, Stdio};
 
 use crate::browser::Browser;
 use crate::build::build;
-use crate::page_tools::installed_by_npm;
+use crate::npm;
 use crate::run::{cargo, printed, run, step};
-use crate::workspace::{Workspace, tool_cache};
+use crate::workspace::Workspace;
 
 /// What the whole way may take, in nanoseconds, by the name of its measurement in `core/benches/analyse.rs`.
 const BUDGETS: [(&str, f64); 3] = [
@@ -18,11 +20,15 @@ const BUDGETS: [(&str, f64); 3] = [
 ];
 
 /// What a page author would otherwise put together: a parser, a regression and two charts.
-const LIBRARIES: [&str; 4] = [
-    "papaparse@5.7.1",
-    "simple-statistics@7.12.1",
-    "chart.js@4.6.1",
-    "uplot@1.6.32",
+const LIBRARIES: [(&str, &str, &str); 4] = [
+    ("papaparse", "5.7.1", "papaparse.min.js"),
+    (
+        "simple-statistics",
+        "7.12.1",
+        "dist/simple-statistics.min.js",
+    ),
+    ("chart.js", "4.6.1", "dist/chart.umd.min.js"),
+    ("uplot", "1.6.32", "dist/uPlot.iife.min.js"),
 ];
 
 /// Measures the core and then the page; `page` asks for the page alone, any other argument for the measurements of the
@@ -62,18 +68,13 @@ fn bench_page(workspace: &Workspace) -> Result<(), String> {
     })
 }
 
-/// The folder with the libraries of npm that the page is measured beside.
-fn libraries() -> Result<PathBuf, String> {
-    let folder = tool_cache()?.join("libraries-1");
-    let modules = folder.join("node_modules");
-    if !modules.is_dir() {
-        installed_by_npm(
-            "Bringing the libraries to compare with, by npm",
-            &folder,
-            &LIBRARIES,
-        )?;
-    }
-    Ok(modules)
+/// The libraries' scripts, brought by npm, as one list of paths.
+fn libraries() -> Result<OsString, String> {
+    let scripts = LIBRARIES.iter().map(|(package, version, script)| {
+        npm::installed(package, version, &format!("{package}/{script}"))
+    });
+    let scripts: Vec<PathBuf> = scripts.collect::<Result<_, String>>()?;
+    env::join_paths(scripts).map_err(|error| format!("The paths of the libraries: {error}."))
 }
 
 /// Measures the core natively and prints one line for each measurement; arguments go on to the measuring program,

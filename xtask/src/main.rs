@@ -9,6 +9,7 @@ mod browser;
 mod build;
 mod check;
 mod debian;
+mod npm;
 mod page_tools;
 mod run;
 mod serve;

@@ -8,7 +8,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-use crate::debian;
+use crate::npm;
 use crate::run::{answer, cargo, find_program, path_led_by, run, step};
 use crate::workspace::{Workspace, tool_cache};
 
@@ -78,42 +78,9 @@ fn wasm_opt() -> Result<PathBuf, String> {
     if let Some(program) = on_path("wasm-opt", major) {
         return Ok(program);
     }
-    let folder = tool_cache()?.join(format!("binaryen-{BINARYEN_VERSION}"));
     let suffix = if cfg!(windows) { ".cmd" } else { "" };
-    let program = folder
-        .join("node_modules")
-        .join(".bin")
-        .join(format!("wasm-opt{suffix}"));
-    if program.is_file() {
-        return Ok(program);
-    }
-    let package = format!("binaryen@{BINARYEN_VERSION}");
-    let what = format!("Installing wasm-opt (binaryen {BINARYEN_VERSION}) with npm");
-    installed_by_npm(&what, &folder, &[&package])?;
-    if program.is_file() {
-        Ok(program)
-    } else {
-        Err(format!("npm did not bring {}.", program.display()))
-    }
-}
-
-/// Packages of npm, put into a folder of their own.
-///
-/// # Errors
-/// When npm is missing or cannot bring them.
-pub fn installed_by_npm(what: &str, folder: &Path, packages: &[&str]) -> Result<(), String> {
-    if find_program("npm").is_none() && debian::is_here() {
-        debian::install(&["nodejs", "npm"])?;
-    }
-    let npm = find_program("npm")
-        .or_else(|| find_program("npm.cmd"))
-        .ok_or("npm is missing: install Node.js and run this again.")?;
-    step(what, || {
-        run(Command::new(npm)
-            .args(["install", "--no-audit", "--no-fund", "--prefix"])
-            .arg(folder)
-            .args(packages))
-    })
+    let program = format!(".bin/wasm-opt{suffix}");
+    npm::installed("binaryen", BINARYEN_VERSION, &program)
 }
 
 /// The program of that name on PATH, if it says that it has this version.

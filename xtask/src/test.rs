@@ -4,21 +4,29 @@ use std::process::Command;
 
 use crate::browser::Browser;
 use crate::build::build;
+use crate::npm;
 use crate::run::{cargo, run, step};
 use crate::workspace::Workspace;
+
+/// The rules of accessibility that the browser tests hold the page to.
+const AXE_VERSION: &str = "4.14.1";
 
 /// Builds the page, finds the browsers and runs all tests, those in a browser once in each engine; `arguments` go on to
 /// `cargo test`.
 ///
 /// The tests read where things are from the environment: YOKELINE_DIST is the built page, YOKELINE_ENGINE the engine, and
-/// the programs of each have a variable of their own.
+/// the programs of each have a variable of their own; YOKELINE_AXE is the script of axe-core.
 pub fn test(workspace: &Workspace, arguments: &[String]) -> Result<(), String> {
     build(workspace)?;
     let browsers = Browser::ensure(workspace)?;
+    let axe = npm::installed("axe-core", AXE_VERSION, "axe-core/axe.min.js")?;
     let (first, others) = browsers.split_first().ok_or("There is no browser.")?;
     step("Running the tests", || {
         let mut tests = cargo(workspace);
-        tests.args(["test", "--workspace"]).args(arguments);
+        tests
+            .args(["test", "--workspace"])
+            .args(arguments)
+            .env("YOKELINE_AXE", &axe);
         run(in_engine(&mut tests, first, workspace))
     })?;
     if !arguments.is_empty() {

@@ -27,23 +27,22 @@ pub struct Timed {
     _site: Site,
 }
 
-/// A page from libraries: its name, and the libraries' files, scripts and styles.
+/// A page from libraries: its name, and the scripts of the libraries.
 const ASSEMBLED: [(&str, &[&str]); 2] = [
     (
         "papaparse, simple-statistics, chart.js",
         &[
-            "papaparse/papaparse.min.js",
-            "simple-statistics/dist/simple-statistics.min.js",
-            "chart.js/dist/chart.umd.min.js",
+            "papaparse.min.js",
+            "simple-statistics.min.js",
+            "chart.umd.min.js",
         ],
     ),
     (
         "papaparse, simple-statistics, uplot",
         &[
-            "papaparse/papaparse.min.js",
-            "simple-statistics/dist/simple-statistics.min.js",
-            "uplot/dist/uPlot.iife.min.js",
-            "uplot/dist/uPlot.min.css",
+            "papaparse.min.js",
+            "simple-statistics.min.js",
+            "uPlot.iife.min.js",
         ],
     ),
 ];
@@ -103,20 +102,17 @@ impl Timed {
 }
 
 fn assemble(libraries: &[&str], page: &Path) {
-    let packages = told("YOKELINE_LIBRARIES");
-    copy(libraries.iter().map(|file| packages.join(file)), page);
-    let (mut styles, mut scripts) = (String::new(), String::new());
-    for library in libraries {
-        let file = library.rsplit('/').next().unwrap_or(library);
-        let _ = if file.ends_with(".css") {
-            writeln!(styles, "<link rel=\"stylesheet\" href=\"{file}\">")
-        } else {
-            writeln!(scripts, "<script src=\"{file}\"></script>")
-        };
+    let brought = std::env::var_os("YOKELINE_LIBRARIES").expect("`cargo xtask bench` brings them");
+    let brought = std::env::split_paths(&brought).filter(|path| {
+        let name = path.file_name().map(|name| name.to_string_lossy());
+        name.is_some_and(|name| libraries.contains(&&*name))
+    });
+    copy(brought, page);
+    let mut scripts = String::new();
+    for file in libraries {
+        let _ = writeln!(scripts, "<script src=\"{file}\"></script>");
     }
-    let html = include_str!("assembled.html")
-        .replace("<!-- style -->", &styles)
-        .replace("<!-- scripts -->", &scripts);
+    let html = include_str!("assembled.html").replace("<!-- scripts -->", &scripts);
     fs::write(page.join("index.html"), html).expect("the page");
     fs::write(page.join("assembled.js"), include_str!("assembled.js")).expect("its script");
 }

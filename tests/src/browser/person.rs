@@ -312,18 +312,28 @@ impl Person {
 
     /// Clicks a button that saves a file, waits until the file is there, and gives its path.
     pub async fn save(&self, button: &str) -> PathBuf {
+        self.save_by(async || self.click(button).await).await
+    }
+
+    /// Saves a file in whatever way, waits until it is there, and gives its path.
+    pub async fn save_by(&self, act: impl AsyncFnOnce()) -> PathBuf {
         let before = files(&self.downloads);
-        self.click(button).await;
-        self.until(&format!("the file that {button} saves"), async || {
-            files(&self.downloads)
-                .iter()
-                .any(|file| !before.contains(file))
-        })
-        .await;
-        files(&self.downloads)
-            .into_iter()
-            .find(|file| !before.contains(file))
-            .expect("the file that was there a moment ago")
+        act().await;
+        let fresh = || {
+            let now = files(&self.downloads);
+            now.into_iter().find(|file| !before.contains(file))
+        };
+        self.until("the saved file", async || fresh().is_some())
+            .await;
+        fresh().expect("the file that was there a moment ago")
+    }
+
+    /// Makes the window so large, in CSS pixels.
+    pub async fn size(&self, width: u32, height: u32) {
+        self.client
+            .set_window_size(width, height)
+            .await
+            .expect("a window of that size");
     }
 
     /// A command of Chromium's own protocol.
@@ -376,13 +386,6 @@ impl Person {
         self.wait_for_start().await;
     }
 
-    async fn size_the_window(&self, width: u32, height: u32) {
-        self.client
-            .set_window_size(width, height)
-            .await
-            .expect("a window of that size");
-    }
-
     /// Lets files be saved without asking where, and forgets what the browser did to show its own first tab.
     pub async fn settle_in(&self) {
         if self.engine == Engine::Chromium {
@@ -392,7 +395,7 @@ impl Person {
             )
             .await;
         } else {
-            self.size_the_window(WINDOW.0, WINDOW.1).await;
+            self.size(WINDOW.0, WINDOW.1).await;
         }
         self.go("about:blank").await;
         self.requests().await;

@@ -8,6 +8,7 @@ mod chromium;
 mod clipboard;
 mod embedded;
 mod homework;
+mod keyboard;
 mod plan;
 
 use bench::in_browser;

@@ -5,7 +5,7 @@ use web_sys::HtmlCanvasElement;
 
 use super::draw::draw;
 use super::scene::Scene;
-use super::theme::Theme;
+use super::theme::Palette;
 
 /// A canvas is at most so wide and high in its own pixels: some browsers show nothing beyond.
 const LARGEST: f64 = 8192.0;
@@ -16,12 +16,12 @@ const LARGEST: f64 = 8192.0;
 ///
 /// # Errors
 /// A sentence, when the browser gives no drawing context or refuses to draw.
-pub fn paint(scene: &Scene, canvas: &HtmlCanvasElement, theme: Theme) -> Result<(), String> {
+pub fn paint(scene: &Scene, canvas: &HtmlCanvasElement, palette: &Palette) -> Result<(), String> {
     let ratio = web_sys::window().map_or(1.0, |window| window.device_pixel_ratio());
     paint_sized(
         scene,
         canvas,
-        theme,
+        palette,
         f64::from(canvas.client_width()),
         f64::from(canvas.client_height()),
         ratio,
@@ -36,7 +36,7 @@ pub fn paint(scene: &Scene, canvas: &HtmlCanvasElement, theme: Theme) -> Result<
 pub fn paint_sized(
     scene: &Scene,
     canvas: &HtmlCanvasElement,
-    theme: Theme,
+    palette: &Palette,
     width: f64,
     height: f64,
     ratio: f64,
@@ -65,6 +65,6 @@ pub fn paint_sized(
     let mut backend = CanvasBackend::with_canvas_object(canvas.clone()).ok_or_else(|| {
         "This browser gives no drawing context, so the graph cannot be shown.".to_owned()
     })?;
-    draw(scene, &mut backend, theme, ratio)
+    draw(scene, &mut backend, palette, ratio)
         .map_err(|error| format!("The graph could not be drawn: {error}."))
 }

@@ -1,9 +1,10 @@
 //! A scene in words: for readers who do not see it, and for one point at a time.
 //!
-//! Start at [`describe`] and [`point_text`].
+//! Start at [`describe`], [`in_full`] and [`point_text`].
 
 use yokeline_core::job::output::{Analysis, Point};
 
+use super::about_the_line::about_the_line;
 use super::scene::{Kind, LineKind, Mark, Ruled, Scene};
 use super::ticks::Extent;
 use super::wording::{self, capitalised, counted, measured, named, number, unit_si, with_unit};
@@ -68,6 +69,27 @@ pub fn describe(scene: &Scene) -> String {
     sentences.join(" ")
 }
 
+/// The same with how well the line is known, and how the points lie about it.
+pub fn in_full(scene: &Scene, analysis: &Analysis) -> String {
+    [describe(scene)]
+        .into_iter()
+        .chain(about_the_line(analysis))
+        .collect::<Vec<_>>()
+        .join(" ")
+}
+
+/// What changed, in a few words: how many points there are, and their lines.
+pub fn in_short(scene: &Scene) -> String {
+    if scene.points.is_empty() {
+        return "Graph: no points.".to_owned();
+    }
+    let points = counted(scene.points.len(), "point");
+    if scene.equations.is_empty() {
+        return format!("Graph: {points}.");
+    }
+    format!("Graph: {points}, {}.", scene.equations.join("; "))
+}
+
 /// The drawn points as a table in words.
 #[derive(Clone, Debug, PartialEq)]
 pub struct WordTable {
@@ -79,14 +101,16 @@ pub struct WordTable {
     pub left_off: usize,
 }
 
-/// The points of the scene as a table in words: row, x, y with its uncertainty, and whether it is in the line.
-pub fn table(scene: &Scene) -> WordTable {
+/// The points of the scene as a table in words: row, x and y with their uncertainties, how far it lies from the line, and
+/// whether it counts for it.
+pub fn table(scene: &Scene, analysis: &Analysis) -> WordTable {
     let several = scene.series.len() > 1;
     let mut headings = vec!["row".to_owned()];
     headings.extend(several.then(|| "series".to_owned()));
     headings.extend([
         named(&scene.x.axis),
         named(&scene.y.axis),
+        "distance from the line".to_owned(),
         "in the line".to_owned(),
     ]);
     let cells = |mark: &Mark| {
@@ -94,6 +118,9 @@ pub fn table(scene: &Scene) -> WordTable {
         cells.extend(several.then(|| scene.series.get(mark.family).cloned().unwrap_or_default()));
         cells.push(measured(mark.x, mark.u_x, &scene.x.axis));
         cells.push(measured(mark.y, Some(mark.u_y), &scene.y.axis));
+        let point = analysis.points.get(mark.index);
+        let away = point.and_then(|point| distance(point, analysis));
+        cells.push(away.unwrap_or_else(|| "—".to_owned()));
         cells.push(if mark.excluded { "left out" } else { "yes" }.to_owned());
         cells
     };
@@ -141,7 +168,7 @@ pub fn point_text(analysis: &Analysis, index: usize) -> String {
 }
 
 /// `0.004 g above the line`, with one figure more than was read.
-fn distance(point: &Point, analysis: &Analysis) -> Option<String> {
+pub(super) fn distance(point: &Point, analysis: &Analysis) -> Option<String> {
     let axis = &analysis.axes.y;
     let residual = point.residual.filter(|residual| residual.is_finite())? / unit_si(axis);
     let text = number(residual.abs(), axis.decimals + 1);

@@ -9,7 +9,7 @@ use super::clip::{self, Place, Window};
 use super::layout::{self, Area, KeyPlace, Layout, SAMPLE, text_width};
 use super::pen::{Drawn, Lettering, Pen};
 use super::scene::{BandKind, LineKind, Mark, Sample, Scene};
-use super::theme::{Colour, Palette, Theme};
+use super::theme::{Colour, Palette};
 
 /// Half the size of a mark.
 const MARK: f64 = 4.5;
@@ -24,14 +24,14 @@ pub(super) const HAIR: f64 = 1.0;
 /// Lines and marks that carry meaning.
 const THIN: f64 = 1.3;
 
-/// Draws `scene` over the whole of `backend`, `scale` of whose units make one CSS pixel.
+/// Draws `scene` in the colours of `palette` over the whole of `backend`, `scale` of whose units make one CSS pixel.
 ///
 /// # Errors
 /// Only what the backend itself reports.
 pub fn draw<DB: DrawingBackend>(
     scene: &Scene,
     backend: &mut DB,
-    theme: Theme,
+    palette: &Palette,
     scale: f64,
 ) -> Drawn<DB> {
     let (width, height) = backend.get_size();
@@ -41,7 +41,6 @@ pub fn draw<DB: DrawingBackend>(
         1.0
     };
     let (width, height) = (f64::from(width) / scale, f64::from(height) / scale);
-    let palette = theme.palette();
     backend.ensure_prepared()?;
     let mut pen = Pen { backend, scale };
     pen.fill(
@@ -103,7 +102,7 @@ pub fn band_dashes(kind: BandKind) -> &'static [f64] {
 pub(super) struct Drawing<'a, DB: DrawingBackend> {
     pub scene: &'a Scene,
     pub layout: Layout,
-    pub palette: &'static Palette,
+    pub palette: &'a Palette,
     pub pen: Pen<'a, DB>,
     /// What texts that are placed freely should keep clear of.
     pub taken: Vec<Area>,

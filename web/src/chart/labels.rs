@@ -40,7 +40,8 @@ impl<DB: DrawingBackend> Drawing<'_, DB> {
             self.pen.text(
                 &text,
                 (beside, height),
-                Lettering::new(colour, size).level(),
+                // The stroke beside it has the colour of the series, which is too light for letters.
+                Lettering::new(self.palette.ink, size).level(),
             )?;
         }
         Ok(())

@@ -3,7 +3,7 @@
 //! Start at [`Scene::graph`]. It turns an `Analysis` into marks in the units that people read, with scales, tick texts and
 //! lines already cut to the frame, so that nothing is left for a drawing library to guess. [`draw::draw`] puts a scene
 //! onto any plotters backend; [`svg::svg`] and (in a browser) `canvas::paint` are its two users.
-//! [`describe`] says the same scene in words.
+//! [`describe`] says the same scene in words, with what `about_the_line.rs` says of line and points.
 //!
 //! - [`ticks`]: scales in steps of 1, 2 or 5, and the text at each tick
 //! - [`clip`]: lines cut in data units
@@ -11,6 +11,7 @@
 //! - [`layout`]: where it lies on a given number of pixels
 //! - [`draw`], [`svg`], `canvas`, [`theme`]: how it looks; `labels.rs` finds room for texts and `pen.rs` holds the pen
 
+mod about_the_line;
 #[cfg(target_arch = "wasm32")]
 pub mod canvas;
 pub mod clip;

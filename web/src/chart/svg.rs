@@ -45,7 +45,7 @@ pub fn svg(scene: &Scene, width: u32, height: u32, theme: Theme) -> String {
         escaped(title),
         escaped(&describe(scene)),
     );
-    match draw(scene, &mut backend, theme, f64::from(SCALE)) {
+    match draw(scene, &mut backend, theme.palette(), f64::from(SCALE)) {
         Ok(()) => {}
         Err(DrawingErrorKind::DrawingError(never)) => match never {},
         Err(DrawingErrorKind::FontError(error)) => {

@@ -33,7 +33,7 @@ impl Theme {
 pub type Colour = (u8, u8, u8);
 
 /// The colours of one theme.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Palette {
     /// Behind everything.
     pub ground: Colour,
@@ -62,6 +62,25 @@ pub struct Palette {
 }
 
 impl Palette {
+    /// The colours for somebody who has chosen the colours of everything on the screen: theirs for the ground, for what
+    /// stands on it and for what is picked out. Shape and dash tell the rest; the paper is drawn in faint mixtures.
+    pub fn chosen(ground: Colour, ink: Colour, ring: Colour) -> Self {
+        Palette {
+            ground,
+            ink,
+            minor_grid: mixed(ground, ink, 0.12),
+            major_grid: mixed(ground, ink, 0.25),
+            best: ink,
+            steepest: ink,
+            shallowest: ink,
+            through_origin: ink,
+            triangle: ink,
+            excluded: ink,
+            ring,
+            series: [ink; 5],
+        }
+    }
+
     /// The colour of a series.
     pub fn of_series(&self, family: usize) -> Colour {
         self.series
@@ -69,6 +88,28 @@ impl Palette {
             .copied()
             .unwrap_or(self.ink)
     }
+}
+
+/// So large a `share` of the second colour in the first.
+fn mixed(first: Colour, second: Colour, share: f64) -> Colour {
+    let mix = |a: u8, b: u8| (f64::from(a) + share * (f64::from(b) - f64::from(a))).round() as u8;
+    (
+        mix(first.0, second.0),
+        mix(first.1, second.1),
+        mix(first.2, second.2),
+    )
+}
+
+/// The colour that a browser writes as `rgb(26, 30, 34)`; `None` for any other text.
+pub fn from_css(text: &str) -> Option<Colour> {
+    let channels = text.trim().strip_prefix("rgb(")?.strip_suffix(')')?;
+    let mut channels = channels.split(',').map(|channel| channel.trim().parse());
+    let colour = (
+        channels.next()?.ok()?,
+        channels.next()?.ok()?,
+        channels.next()?.ok()?,
+    );
+    channels.next().is_none().then_some(colour)
 }
 
 /// An opaque colour as plotters takes it.
@@ -154,6 +195,12 @@ mod tests {
         (light + 0.05) / (dark + 0.05)
     }
 
+    /// The smallest contrast of a mark that carries meaning (the same, success criterion 1.4.11, non-text contrast).
+    const OF_A_MARK: f64 = 3.0;
+
+    /// The smallest contrast of small letters (the same, success criterion 1.4.3, contrast, minimum).
+    const OF_LETTERS: f64 = 4.5;
+
     #[test]
     fn every_mark_stands_out_from_its_ground() {
         assert!((contrast((255, 255, 255), (0, 0, 0)) - 21.0).abs() < 1e-9);
@@ -170,10 +217,15 @@ mod tests {
             ];
             for colour in marks.into_iter().chain(p.series) {
                 let ratio = contrast(colour, p.ground);
-                assert!(ratio >= 3.0, "{theme:?}: {colour:?} has only {ratio:.2}");
+                assert!(
+                    ratio >= OF_A_MARK,
+                    "{theme:?}: {colour:?} has only {ratio:.2}"
+                );
             }
-            // Text in the ink of the theme: the stricter bound for small type.
-            assert!(contrast(p.ink, p.ground) >= 7.0);
+            // Ticks, headings and labels are lettered in the ink, the corners of the triangle in its own colour.
+            for colour in [p.ink, p.triangle] {
+                assert!(contrast(colour, p.ground) >= OF_LETTERS, "{theme:?}");
+            }
         }
     }
 
@@ -187,6 +239,28 @@ mod tests {
                 1.1 < minor && minor < major && major < 2.5,
                 "{theme:?}: {minor:.2}, {major:.2}"
             );
+        }
+    }
+
+    #[test]
+    fn chosen_colours_are_kept_and_the_paper_is_faint_in_them() {
+        let (black, white, yellow) = ((0, 0, 0), (255, 255, 255), (255, 255, 0));
+        let p = Palette::chosen(black, white, yellow);
+        assert_eq!(
+            (p.ground, p.best, p.series[4], p.ring),
+            (black, white, white, yellow)
+        );
+        assert!(contrast(p.minor_grid, black) < contrast(p.major_grid, black));
+        assert!(contrast(p.major_grid, black) < OF_A_MARK);
+        assert_eq!(from_css("rgb(26, 30, 34)"), Some((26, 30, 34)));
+        for other in [
+            "",
+            "rgba(1, 2, 3, 0.5)",
+            "rgb(1, 2)",
+            "rgb(1, 2, 3, 4)",
+            "rgb(1, 2, 300)",
+        ] {
+            assert_eq!(from_css(other), None, "{other}");
         }
     }
 

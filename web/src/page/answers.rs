@@ -2,9 +2,9 @@
 
 use wasm_bindgen::JsValue;
 use web_sys::{Document, Element, HtmlInputElement, HtmlTextAreaElement};
-use yokeline_core::check::{Judged, Stage};
+use yokeline_core::check::{Judged, Stage, Verdict};
 
-use super::elements::{Shown, add, find, set_area, set_value};
+use super::elements::{Shown, add, find, set_area, set_attribute, set_text, set_value};
 use super::state::State;
 use super::verdicts::{self, Words};
 
@@ -14,6 +14,8 @@ pub struct AnswersPart {
     points: HtmlTextAreaElement,
     fields: Vec<(Stage, HtmlInputElement)>,
     list: Element,
+    /// Where the verdicts are said to those who do not see them, when an answer is finished.
+    news: Element,
     /// What stands there, and whether it was held to hints.
     shown: (Vec<Judged>, bool),
 }
@@ -31,6 +33,7 @@ impl AnswersPart {
             points: find(document, &id(Stage::Points))?,
             fields,
             list: find(document, "verdicts")?,
+            news: find(document, "verdict-news")?,
             shown: (Vec::new(), false),
         })
     }
@@ -50,6 +53,7 @@ impl AnswersPart {
             let words = verdicts::words(judged);
             self.item(
                 document,
+                judged.stage,
                 if state.hides() {
                     words.hint_only()
                 } else {
@@ -57,13 +61,40 @@ impl AnswersPart {
                 },
             )?;
         }
+        let points: &Element = &self.points;
+        let fields = self
+            .fields
+            .iter()
+            .map(|(stage, field)| -> (Stage, &Element) { (*stage, field) });
+        for (stage, field) in fields.chain([(Stage::Points, points)]) {
+            let judged = state.judged().iter().find(|judged| judged.stage == stage);
+            let unread = judged.is_some_and(|judged| judged.verdict == Verdict::Unread);
+            set_attribute(field, "aria-invalid", unread.then_some("true"))?;
+            let verdict = judged.map(|_| verdict_id(stage));
+            set_attribute(field, "aria-describedby", verdict.as_deref())?;
+        }
         self.shown = shown;
         Ok(())
     }
 
-    fn item(&self, document: &Document, words: Words) -> Shown {
+    /// Says all verdicts, each with its hint, once.
+    pub fn tell(&self) {
+        let items = self.list.query_selector_all("li > div > p");
+        let said: Vec<String> = items.map_or_else(
+            |_| Vec::new(),
+            |items| {
+                (0..items.length())
+                    .filter_map(|place| items.get(place)?.text_content())
+                    .collect()
+            },
+        );
+        set_text(&self.news, &said.join(" "));
+    }
+
+    fn item(&self, document: &Document, stage: Stage, words: Words) -> Shown {
         let class = if words.good { "" } else { "weighty" };
         let item = add(document, &self.list, "li", class, "")?;
+        item.set_id(&verdict_id(stage));
         add(document, &item, "span", "sign", words.sign)?.set_attribute("aria-hidden", "true")?;
         let said = add(document, &item, "div", "", "")?;
         let line = add(document, &said, "p", "", "")?;
@@ -88,4 +119,8 @@ impl AnswersPart {
         }
         Ok(())
     }
+}
+
+fn verdict_id(stage: Stage) -> String {
+    format!("verdict-{}", stage.name())
 }

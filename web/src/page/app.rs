@@ -12,6 +12,7 @@ use super::apparatus::ApparatusPart;
 use super::class::ClassPart;
 use super::elements::{Shown, find, set_text};
 use super::events;
+use super::focus::Place;
 use super::graph::GraphPart;
 use super::grid::GridPart;
 use super::handout;
@@ -75,16 +76,20 @@ pub fn start() {
 /// Does what the message asks for, now or as soon as what is being done is done.
 pub fn send(msg: Msg) {
     QUEUE.with_borrow_mut(|queue| queue.push_back(msg));
-    APP.with(|app| {
+    let place = APP.with(|app| {
         // A part that is showing something may set off an event, whose message waits for its turn.
-        let Ok(mut app) = app.try_borrow_mut() else {
-            return;
-        };
-        let Some(app) = app.as_mut() else { return };
+        let mut app = app.try_borrow_mut().ok()?;
+        let app = app.as_mut()?;
+        let place = Place::now(&app.document);
         while let Some(msg) = QUEUE.with_borrow_mut(VecDeque::pop_front) {
             app.take_in(msg);
         }
+        place
     });
+    // Entering an element is heard at once, so the page is not held meanwhile.
+    if let Some(place) = place {
+        place.keep();
+    }
 }
 
 /// Looks something up in the page; `None` while it is busy.
@@ -181,6 +186,8 @@ impl App {
         };
         let answered = matches!(msg, Msg::SetAnswer { .. } | Msg::Attempt);
         let planned = matches!(msg, Msg::SetPlan { .. } | Msg::ExamplePlan);
+        let finished = !msg.is_typing();
+        let attempted = msg == Msg::Attempt;
         let had_task = self.state.task().is_some();
         update(&mut self.state, msg);
         if forgotten {
@@ -194,6 +201,13 @@ impl App {
         }
         if let Err(error) = self.show(typed_in) {
             web_sys::console::error_1(&error);
+        }
+        if finished {
+            self.graph.tell(&self.state);
+            self.plan.tell();
+        }
+        if attempted {
+            self.answers.tell();
         }
         if self.state.checking().is_some() {
             self.check_on_soon();

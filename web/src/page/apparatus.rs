@@ -7,7 +7,7 @@ use web_sys::{
 use yokeline_core::job::Varied;
 
 use super::choice::{Choice, Tick};
-use super::elements::{Shown, find, mark, set_text, set_value, show};
+use super::elements::{Shown, find, mark, set_attribute, set_text, set_value, show};
 use super::field::{Field, place_of};
 use super::state::State;
 use super::{words, worth};
@@ -115,6 +115,10 @@ impl ApparatusPart {
             mark(place, "asked", weight == "asked")?;
             if let Some(field) = place.parent_element() {
                 mark(&field, "marked", weight == "trouble")?;
+                if let Some(input) = field.query_selector("input, select, textarea")? {
+                    let invalid = (weight == "trouble").then_some("true");
+                    set_attribute(&input, "aria-invalid", invalid)?;
+                }
             }
         }
         Ok(())

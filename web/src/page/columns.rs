@@ -195,7 +195,11 @@ impl Head {
             .and_then(|column| column.unit.as_deref())
             .unwrap_or("unit?");
         self.unit.set_placeholder(unit);
-        set_attribute(&self.unit, "aria-label", Some(&format!("unit of {named}")))?;
+        set_attribute(
+            &self.unit,
+            "aria-label",
+            Some(&format!("in: unit of {named}")),
+        )?;
         let holds_readings = matches!(meaning, "reading" | "full_reading" | "force");
         show(&self.series_row, wanted.by_length && holds_readings)?;
         set_value(&self.series, &wanted.choice.length);
@@ -204,7 +208,7 @@ impl Head {
         set_attribute(
             &self.series,
             "aria-label",
-            Some(&format!("length of the wire for {named}")),
+            Some(&format!("L =: length of the wire for {named}")),
         )
     }
 }

@@ -54,8 +54,13 @@ pub fn fill_table(
     body.set_text_content(None);
     for cells in rows {
         let row = add(document, body, "tr", "", "")?;
-        for cell in cells {
-            add(document, &row, "td", "", cell)?;
+        for (place, cell) in cells.iter().enumerate() {
+            // The first cell says which row it is.
+            let tag = if place == 0 { "th" } else { "td" };
+            let cell = add(document, &row, tag, "", cell)?;
+            if place == 0 {
+                cell.set_attribute("scope", "row")?;
+            }
         }
     }
     Ok(())

@@ -15,7 +15,10 @@ use super::elements::{index, mark};
 use super::field::Field;
 use super::listener::Listener;
 use super::state::{Msg, WINDOW};
-use super::{edit, example, files, handout, plan_part, practice, print, simulate, take, task_part};
+use super::{
+    edit, example, files, focus, handout, notes, plan_part, practice, print, simulate, take,
+    task_part,
+};
 
 /// Hooks the page up.
 pub fn listen(window: &Window, document: &Document) -> Result<Vec<Listener>, JsValue> {
@@ -50,10 +53,12 @@ pub fn listen(window: &Window, document: &Document) -> Result<Vec<Listener>, JsV
         })?,
         on_window("resize", |_| app::with(|app| app.ask_for_painting()))?,
     ];
-    if let Some(dark) = window.match_media("(prefers-color-scheme: dark)")? {
-        listeners.push(Listener::new(&dark, "change", |_| {
-            app::with(|app| app.ask_for_painting());
-        })?);
+    for colours in ["(prefers-color-scheme: dark)", "(forced-colors: active)"] {
+        if let Some(query) = window.match_media(colours)? {
+            listeners.push(Listener::new(&query, "change", |_| {
+                app::with(|app| app.ask_for_painting());
+            })?);
+        }
     }
     Ok(listeners)
 }
@@ -160,7 +165,7 @@ fn act(name: &str, pressed: &Element) {
 /// Goes to where a note speaks of.
 fn go_to(pressed: &Element) {
     if let Some(field) = pressed.get_attribute("data-goto-field") {
-        focus(app::read(|app| app.apparatus_field(&field)).flatten());
+        enter(app::read(|app| app.apparatus_field(&field)).flatten());
         return;
     }
     let rows: Vec<usize> = pressed
@@ -181,7 +186,7 @@ fn go_to(pressed: &Element) {
                 focus_cell(row, column.unwrap_or(0));
             }
         }
-        (None, Some(column)) => focus(app::read(|app| app.heading_field(column)).flatten()),
+        (None, Some(column)) => enter(app::read(|app| app.heading_field(column)).flatten()),
         (None, None) => {}
     }
 }
@@ -219,12 +224,12 @@ fn focus_cell(row: usize, column: usize) {
             Ok(())
         });
     } else {
-        focus(Some(input));
+        enter(Some(input));
     }
 }
 
 /// Gives the focus to a field, without holding the page: being entered is heard at once.
-fn focus(field: Option<impl AsRef<HtmlElement>>) {
+fn enter(field: Option<impl AsRef<HtmlElement>>) {
     if let Some(field) = field {
         // A field that is hidden meanwhile is not entered.
         let _ = field.as_ref().focus();
@@ -232,7 +237,7 @@ fn focus(field: Option<impl AsRef<HtmlElement>>) {
 }
 
 fn focus_tick(row: usize) {
-    focus(app::read(|app| app.tick(row)).flatten());
+    enter(app::read(|app| app.tick(row)).flatten());
 }
 
 /// The stage whose answer is typed there.
@@ -244,6 +249,7 @@ fn typed(event: Event) {
     let Some(element) = target(&event) else {
         return;
     };
+    app::with(|_| notes::complained_no_more(&element));
     if let Some(area) = element.dyn_ref::<HtmlTextAreaElement>() {
         let text = area.value();
         if area.id() == "class-box" {
@@ -403,6 +409,7 @@ fn entered(event: Event) {
     let Some(element) = target(&event) else {
         return;
     };
+    focus::entered(&element);
     let Some((row, column)) = cell_of(&element) else {
         return;
     };
@@ -422,7 +429,9 @@ fn entered(event: Event) {
 
 fn left(event: Event) {
     if target(&event).is_some_and(|element| {
-        element.has_attribute("data-column") || element.has_attribute("data-field")
+        ["data-column", "data-field", "data-plan"]
+            .iter()
+            .any(|name| element.has_attribute(name))
     }) {
         send(Msg::Settle);
     }

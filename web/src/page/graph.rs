@@ -3,14 +3,14 @@
 use wasm_bindgen::JsValue;
 use web_sys::{Document, Element, HtmlCanvasElement, Window};
 
-use crate::chart::describe::{describe, point_text, table};
+use crate::chart::describe::{in_full, in_short, point_text, table};
 use crate::chart::scene::{GraphChoice, Scene};
-use crate::chart::theme::Theme;
+use crate::chart::theme::{Palette, Theme, from_css};
 use crate::chart::{canvas, svg};
 
 use super::elements::{Shown, fill_table, find, set_attribute, set_text, show};
 use super::state::State;
-use super::words;
+use super::{headline, words};
 
 /// The size of a saved picture, in CSS pixels.
 const SAVED_WIDTH: u32 = 900;
@@ -26,8 +26,13 @@ pub struct GraphPart {
     remarks: Element,
     band: Element,
     description: Element,
+    table_frame: Element,
     table_head: Element,
     table_body: Element,
+    table_rest: Element,
+    /// Where what has changed is said to those who do not see it; what was said last.
+    news: Element,
+    told: Option<String>,
     scenes: Option<(Scene, Scene)>,
 }
 
@@ -43,8 +48,12 @@ impl GraphPart {
             remarks: find(document, "graph-remarks")?,
             band: find(document, "band-tick")?,
             description: find(document, "graph-description")?,
+            table_frame: find(document, "graph-table-frame")?,
             table_head: find(document, "graph-table-head")?,
             table_body: find(document, "graph-table-body")?,
+            table_rest: find(document, "graph-table-rest")?,
+            news: find(document, "graph-news")?,
+            told: None,
             scenes: None,
         })
     }
@@ -111,6 +120,7 @@ impl GraphPart {
                 && old.y == graph.y
         });
         if !only_selection {
+            set_attribute(&self.graph, "aria-label", Some(&name_of(&title)))?;
             let equations = graph.equations.join("; ");
             set_text(
                 &self.equation,
@@ -121,17 +131,37 @@ impl GraphPart {
                 },
             );
             set_text(&self.remarks, &graph.remarks.join(" "));
-            self.show_in_words(document, &graph)?;
+            self.show_in_words(document, &graph, state)?;
         }
         self.scenes = Some((graph, residuals));
         Ok(true)
     }
 
-    fn show_in_words(&self, document: &Document, graph: &Scene) -> Shown {
-        set_text(&self.description, &describe(graph));
-        let words = table(graph);
+    fn show_in_words(&self, document: &Document, graph: &Scene, state: &State) -> Shown {
+        set_text(&self.description, &in_full(graph, state.analysis()));
+        let words = table(graph, state.analysis());
+        show(&self.table_frame, !words.rows.is_empty())?;
+        let rest = match words.left_off {
+            0 => String::new(),
+            more => format!("And {} more points.", words::thousands(more)),
+        };
+        set_text(&self.table_rest, &rest);
         let table = (&self.table_head, &self.table_body);
         fill_table(document, table, &words.headings, &words.rows)
+    }
+
+    /// Tells those who do not see it what has become of result and graph. Called when something was finished, not at
+    /// every letter of it; what was there from the start is not told.
+    pub fn tell(&mut self, state: &State) {
+        let Some((graph, _)) = &self.scenes else {
+            return;
+        };
+        let result = headline::aloud(state.analysis());
+        let news = format!("{result} {}", in_short(graph)).trim().to_owned();
+        if self.told.as_ref().is_some_and(|told| *told != news) {
+            set_text(&self.news, &news);
+        }
+        self.told = Some(news);
     }
 
     /// Paints both canvases.
@@ -139,13 +169,38 @@ impl GraphPart {
         let Some((graph, residuals)) = &self.scenes else {
             return Ok(());
         };
-        let dark = window
-            .match_media("(prefers-color-scheme: dark)")?
-            .is_some_and(|query| query.matches());
-        let theme = if dark { Theme::Dark } else { Theme::Light };
-        canvas::paint(graph, &self.graph, theme)?;
-        canvas::paint(residuals, &self.residuals, theme)?;
+        let wanted = |what: &str| -> Result<bool, JsValue> {
+            let query = window.match_media(what)?;
+            Ok(query.is_some_and(|query| query.matches()))
+        };
+        let theme = match wanted("(prefers-color-scheme: dark)")? {
+            true => Theme::Dark,
+            false => Theme::Light,
+        };
+        let chosen = match wanted("(forced-colors: active)")? {
+            true => self.chosen_colours(window)?,
+            false => None,
+        };
+        let palette = chosen.as_ref().unwrap_or(theme.palette());
+        canvas::paint(graph, &self.graph, palette)?;
+        canvas::paint(residuals, &self.residuals, palette)?;
         Ok(())
+    }
+
+    /// The colours of a browser that is told to use its own for everything: the page's style gives them to the canvas, which
+    /// is the one thing that the browser does not colour by itself.
+    fn chosen_colours(&self, window: &Window) -> Result<Option<Palette>, JsValue> {
+        let Some(style) = window.get_computed_style(&self.graph)? else {
+            return Ok(None);
+        };
+        let colour =
+            |property| -> Result<_, JsValue> { Ok(from_css(&style.get_property_value(property)?)) };
+        let ground = colour("background-color")?;
+        let ink = colour("color")?;
+        let ring = colour("outline-color")?;
+        Ok(ground
+            .zip(ink)
+            .map(|(ground, ink)| Palette::chosen(ground, ink, ring.unwrap_or(ink))))
     }
 
     /// The point nearest to a place of the window, in CSS pixels.
@@ -179,13 +234,22 @@ impl GraphPart {
             canvas::paint_sized(
                 &saved(graph),
                 &canvas,
-                Theme::Light,
+                Theme::Light.palette(),
                 f64::from(SAVED_WIDTH),
                 f64::from(SAVED_HEIGHT),
                 2.0,
             )?;
         }
         Ok(canvas)
+    }
+}
+
+/// What the graph is called.
+fn name_of(title: &str) -> String {
+    if title.is_empty() {
+        "Graph".to_owned()
+    } else {
+        format!("Graph: {title}")
     }
 }
 

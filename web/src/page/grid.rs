@@ -368,7 +368,7 @@ impl Row {
         set_attribute(
             &self.reason_input,
             "aria-label",
-            Some(&format!("why row {} is left out", wanted.label)),
+            Some(&format!("left out because: row {}", wanted.label)),
         )?;
         let reason = wanted.reason.as_deref().unwrap_or_default();
         if self.reason_input.value() != reason {

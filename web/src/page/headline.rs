@@ -70,6 +70,19 @@ pub fn in_short(analysis: &Analysis) -> String {
     parts.join(" · ")
 }
 
+/// The result as it is told to somebody who does not look at it: `B = (33.2 ± 0.8) mT.`; empty when there is none.
+pub fn aloud(analysis: &Analysis) -> String {
+    let found = match headline(analysis) {
+        Some(headline) => format!("B = {headline}"),
+        None => in_short(analysis),
+    };
+    match doubt(analysis) {
+        _ if found.is_empty() => found,
+        Some(field) => format!("{found}, not to be trusted yet: look at {field}."),
+        None => format!("{found}."),
+    }
+}
+
 /// Which uncertainty the headline has, in words; empty when it has none.
 pub fn kind_of_headline(analysis: &Analysis) -> String {
     analysis

@@ -9,7 +9,7 @@
 //!   [`task`] (what a teacher handed out, and what it hides),
 //!   [`verdicts`] and [`class_words`] (what is said of an answer and of a class), [`algebra`] (the lines behind each figure), [`worth`] (the figures that say what the line and B are worth);
 //! - in the browser: `app` (who owns the state, and what happens after each message), `events` (what people do, turned
-//!   into messages), then a file for each part of the page.
+//!   into messages), `focus` (that the focus is never lost), then a file for each part of the page.
 
 pub mod algebra;
 pub mod choice;
@@ -42,6 +42,8 @@ mod elements;
 mod events;
 #[cfg(target_arch = "wasm32")]
 mod files;
+#[cfg(target_arch = "wasm32")]
+mod focus;
 #[cfg(target_arch = "wasm32")]
 mod graph;
 #[cfg(target_arch = "wasm32")]

@@ -1,10 +1,11 @@
 //! What was noticed, in a calm list, and the status line.
 
-use wasm_bindgen::JsValue;
-use web_sys::{Document, Element};
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::{Document, Element, HtmlElement};
 use yokeline_core::job::output::{Finding, Note};
 
-use super::elements::{Shown, add, find, mark, set_text, show};
+use super::app;
+use super::elements::{Shown, add, find, mark, set_attribute, set_text, show};
 use super::field::place_of;
 use super::state::{State, Status};
 use super::words;
@@ -54,6 +55,28 @@ impl Place<'_> {
             format!("go to {place}")
         }
     }
+}
+
+/// Says what is wrong with a field, marks it, and goes there.
+pub fn complain(field: &str, text: &str) {
+    app::say(text, true);
+    let field = app::read(|app| app.document().get_element_by_id(field)).flatten();
+    let Some(field) = field.and_then(|field| field.dyn_into::<HtmlElement>().ok()) else {
+        return;
+    };
+    // An attribute that cannot be set leaves the sentence in the status line.
+    let _ = set_attribute(&field, "aria-invalid", Some("true"));
+    let _ = set_attribute(&field, "aria-describedby", Some("status-text"));
+    let _ = field.focus();
+}
+
+/// Takes the mark off a field that was complained about, when something else is typed there.
+pub fn complained_no_more(field: &Element) -> Shown {
+    if field.get_attribute("aria-describedby").as_deref() == Some("status-text") {
+        field.remove_attribute("aria-invalid")?;
+        field.remove_attribute("aria-describedby")?;
+    }
+    Ok(())
 }
 
 /// The notes' part of the page.

@@ -19,6 +19,8 @@ use crate::paper::direction::direction;
 pub struct PlanPart {
     fields: Vec<(&'static str, Element)>,
     notes: Element,
+    /// Where the notes are said to those who do not see them, when a field is left.
+    news: Element,
     out: Element,
     example: Element,
     shown: Option<Planned>,
@@ -34,6 +36,7 @@ impl PlanPart {
         Ok(PlanPart {
             fields,
             notes: find(document, "plan-notes")?,
+            news: find(document, "plan-news")?,
             out: find(document, "plan-out")?,
             example: find(document, "plan-example")?,
             shown: None,
@@ -59,10 +62,13 @@ impl PlanPart {
         let troubled = |name: &str| {
             let notes = state.planned().map_or(&[][..], |planned| &planned.notes);
             let mut notes = notes.iter().filter(|note| note.weight == "trouble");
-            notes.any(|note| note.field == name).then_some("true")
+            notes.any(|note| note.field == name)
         };
         for (name, field) in &self.fields {
-            set_attribute(field, "aria-invalid", troubled(name))?;
+            let troubled = troubled(name);
+            set_attribute(field, "aria-invalid", troubled.then_some("true"))?;
+            let note = troubled.then(|| note_id(name));
+            set_attribute(field, "aria-describedby", note.as_deref())?;
         }
         // An example that would take the place of what was typed is not offered.
         show(&self.example, state.planned().is_none())?;
@@ -75,7 +81,10 @@ impl PlanPart {
                 } else {
                     "said"
                 };
-                add(document, &self.notes, "p", class, &printed::note(note))?;
+                let said = add(document, &self.notes, "p", class, &printed::note(note))?;
+                if note.weight == "trouble" {
+                    said.set_id(&note_id(note.field));
+                }
             }
             for section in printed::sections(planned) {
                 self.section(document, &section, planned)?;
@@ -83,6 +92,11 @@ impl PlanPart {
         }
         self.shown = state.planned().cloned();
         Ok(())
+    }
+
+    /// Says the notes, when they have changed.
+    pub fn tell(&self) {
+        set_text(&self.news, &self.notes.text_content().unwrap_or_default());
     }
 
     fn section(&self, document: &Document, section: &Section, planned: &Planned) -> Shown {
@@ -120,6 +134,14 @@ impl PlanPart {
 
     fn table(&self, document: &Document, table: &Table) -> Shown {
         let frame = add(document, &self.out, "div", "grid-frame", "")?;
+        // Where it is wider than the window it is moved with the arrow keys.
+        for (name, value) in [
+            ("tabindex", "0"),
+            ("role", "group"),
+            ("aria-label", &table.caption),
+        ] {
+            frame.set_attribute(name, value)?;
+        }
         // What has no numbers reads from the left.
         let class = if table.row_headings {
             "plain words"
@@ -132,6 +154,10 @@ impl PlanPart {
         let body = add(document, &shown, "tbody", "", "")?;
         fill_table(document, (&head, &body), &table.headings, &table.rows)
     }
+}
+
+fn note_id(field: &str) -> String {
+    format!("plan-note-{field}")
 }
 
 /// Does what a button of this part is for.

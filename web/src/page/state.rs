@@ -282,6 +282,18 @@ pub enum Msg {
 }
 
 impl Msg {
+    /// Whether it is one letter of something that goes on being typed.
+    pub fn is_typing(&self) -> bool {
+        matches!(
+            self,
+            Msg::SetCell { .. }
+                | Msg::SetField { .. }
+                | Msg::SetAnswer { .. }
+                | Msg::SetPlan { .. }
+                | Msg::SetClass { .. }
+        )
+    }
+
     /// Whether the user does something with the job, rather than look around.
     fn is_an_act(&self) -> bool {
         !matches!(

@@ -6,10 +6,11 @@ use web_sys::{Document, Element, HtmlInputElement};
 
 use super::app::{self, send};
 use super::elements::{Shown, find, set_text, set_value, show};
+use super::notes;
 use super::state::{Msg, State};
 
 /// What is not shown while a task is open: the teacher's own tools.
-const OF_THE_TEACHER: [&str; 3] = ["plan-part", "practice-part", "check-class"];
+const OF_THE_TEACHER: [&str; 4] = ["skip-to-plan", "plan-part", "practice-part", "check-class"];
 
 /// What is not shown while results are kept back, since it is a result or leads to one with a click.
 const OF_RESULTS: [&str; 10] = [
@@ -119,9 +120,9 @@ pub fn open_set() {
         .unwrap_or_default();
     match typed.trim().parse::<u32>() {
         Ok(student) => send(Msg::OpenSet { student }),
-        Err(_) => app::say(
+        Err(_) => notes::complain(
+            "task-student",
             "Type the number that your teacher gave you, such as 17: a whole number without letters.",
-            true,
         ),
     }
 }

@@ -2,6 +2,9 @@
 //!
 //! The tests that need it lie here, so that the other engines leave out exactly those: `--skip chromium::`.
 
+mod axe;
+mod looks;
+
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD as BASE64;
 use serde_json::json;
