@@ -6,6 +6,9 @@
 
 mod bench;
 mod homework;
+mod offline;
+mod old;
+mod one_file;
 mod person;
 mod plan;
 mod server;

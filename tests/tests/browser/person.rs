@@ -9,7 +9,7 @@ use std::time::{Duration, Instant};
 use fantoccini::actions::{InputSource, KeyAction, KeyActions};
 use fantoccini::elements::Element;
 use fantoccini::key::Key;
-use fantoccini::wd::WebDriverCompatibleCommand;
+use fantoccini::wd::{WebDriverCompatibleCommand, WindowHandle};
 use fantoccini::{Client, Locator};
 use serde_json::{Value, json};
 use tokio::time::sleep;
@@ -315,17 +315,43 @@ impl Person {
     /// Nothing was asked for outside the page's own folder, and the console holds no error: a script or a style that the
     /// page's policy stops is one, and so is a fault in the page.
     pub async fn check_that_nothing_left(&self, page: &str) {
-        for request in self.requests().await {
-            let own = request.starts_with(page)
-                || request.starts_with("data:")
-                || request.starts_with("blob:http://127.0.0.1:")
-                || request == file_address(&self.downloads)
-                || request.starts_with(&format!("{}/", file_address(&self.downloads)));
-            assert!(own, "a request left the page: {request}");
-        }
+        self.check_the_requests(page).await;
         for entry in self.log("browser").await {
             assert_ne!(entry["level"], "SEVERE", "in the console: {entry}");
         }
+    }
+
+    /// Nothing was asked for outside the page's own folder; a file of this machine is no request to anybody.
+    pub async fn check_the_requests(&self, page: &str) {
+        for request in self.requests().await {
+            let own = request.starts_with(page)
+                || request.starts_with("data:")
+                || request.starts_with("blob:")
+                || request.starts_with("file:");
+            assert!(own, "a request left the page: {request}");
+        }
+    }
+
+    /// Opens a second tab and looks at it; gives the first and the second.
+    pub async fn another_tab(&self) -> (WindowHandle, WindowHandle) {
+        let first = self.client.window().await.expect("the tab");
+        let second = self.client.new_window(true).await.expect("a second tab");
+        self.look_at(second.handle.clone()).await;
+        (first, second.handle)
+    }
+
+    /// Looks at another tab.
+    pub async fn look_at(&self, tab: WindowHandle) {
+        self.client.switch_to_window(tab).await.expect("that tab");
+    }
+
+    /// Waits until the page has said that it could not start, and gives what it says.
+    pub async fn trouble(&self) -> String {
+        self.until("the page to say that it cannot start", async || {
+            self.count("#boot-trouble:not([hidden])").await == 1
+        })
+        .await;
+        self.text("#boot-trouble").await
     }
 
     async fn log(&self, kind: &str) -> Vec<Value> {

@@ -19,6 +19,8 @@ const PATIENCE: Duration = Duration::from_secs(10);
 /// The site at work; it stops when it is dropped.
 pub struct Site {
     address: SocketAddr,
+    dist: Arc<Mutex<PathBuf>>,
+    away: Arc<AtomicBool>,
     requests: Arc<Mutex<Vec<Request>>>,
     stopping: Arc<AtomicBool>,
     listening: Option<JoinHandle<()>>,
@@ -40,15 +42,23 @@ impl Site {
         let address = listener.local_addr()?;
         let requests = Arc::new(Mutex::new(Vec::new()));
         let stopping = Arc::new(AtomicBool::new(false));
+        let away = Arc::new(AtomicBool::new(false));
+        let dist = Arc::new(Mutex::new(dist));
         let listening = thread::spawn({
             let (requests, stopping) = (requests.clone(), stopping.clone());
+            let (dist, away) = (dist.clone(), away.clone());
             move || {
                 for stream in listener.incoming() {
                     if stopping.load(Ordering::SeqCst) {
                         return;
                     }
                     let Ok(stream) = stream else { continue };
-                    let (dist, requests) = (dist.clone(), requests.clone());
+                    if away.load(Ordering::SeqCst) {
+                        // The connection is closed without a byte.
+                        continue;
+                    }
+                    let dist = dist.lock().expect("the folder").clone();
+                    let requests = requests.clone();
                     // A browser opens connections that it does not use yet: each has a thread of its own.
                     thread::spawn(move || {
                         if let Ok(Some(request)) = answer(&stream, &dist) {
@@ -60,6 +70,8 @@ impl Site {
         });
         Ok(Site {
             address,
+            dist,
+            away,
             requests,
             stopping,
             listening: Some(listening),
@@ -69,6 +81,16 @@ impl Site {
     /// The address of the page, with a slash at its end.
     pub fn page(&self) -> String {
         format!("http://{}{SUBFOLDER}", self.address)
+    }
+
+    /// From now on answers nobody, as when the network is down.
+    pub fn go_away(&self) {
+        self.away.store(true, Ordering::SeqCst);
+    }
+
+    /// Serves another folder from now on, as when a newer version is put there.
+    pub fn serve(&self, dist: PathBuf) {
+        *self.dist.lock().expect("the folder") = dist;
     }
 
     /// Everything that was asked for so far.
@@ -139,6 +161,7 @@ fn kind(path: &Path) -> &'static str {
         Some("js") => "text/javascript; charset=utf-8",
         Some("css") => "text/css; charset=utf-8",
         Some("svg") => "image/svg+xml",
+        Some("png") => "image/png",
         Some("wasm") => "application/wasm",
         Some("json" | "webmanifest") => "application/json",
         _ => "application/octet-stream",
