@@ -294,7 +294,7 @@ impl App {
     pub fn keep_again(&mut self) {
         self.keep();
         let hash = self.window.location().hash().unwrap_or_default();
-        if !link::holds_job(&hash) && !example::is_shown(self.state.job()) {
+        if !link::holds_job(&hash) && *self.state.job() != example::job() {
             // Where there is no room, that was said when it was kept first.
             let _ = store::save(self.state.job());
         }
