@@ -7,8 +7,10 @@
 mod bench;
 mod browser;
 mod build;
+mod bundle;
 mod check;
 mod debian;
+mod finish;
 mod npm;
 mod page_tools;
 mod run;
@@ -51,6 +53,7 @@ fn main() -> ExitCode {
         "size" => {
             no_arguments(command, rest).and_then(|()| size::size(&workspace, size::Limits::BUDGET))
         }
+        "finish" => no_arguments(command, rest).and_then(|()| finish::finish()),
         "bench" => bench::bench(&workspace, rest),
         "help" | "--help" | "-h" => {
             println!("{USAGE}");

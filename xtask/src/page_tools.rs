@@ -35,9 +35,12 @@ impl PageTools {
         })
     }
 
-    /// Trunk, ready to be given its arguments, with the other two where it looks for them.
+    /// Trunk, ready to be given its arguments, with the other two where it looks for them, and this program as well, which
+    /// it calls at the end.
     pub fn trunk(&self, workspace: &Workspace) -> Result<Command, String> {
-        let folders: Vec<&Path> = [&self.wasm_bindgen, &self.wasm_opt]
+        let this = env::current_exe()
+            .map_err(|error| format!("Where xtask is cannot be found: {error}."))?;
+        let folders: Vec<&Path> = [&self.wasm_bindgen, &self.wasm_opt, &this]
             .into_iter()
             .filter_map(|program| program.parent())
             .collect();

@@ -1,6 +1,7 @@
 //! `cargo xtask serve`: the page, built and served on this machine, and built again when a file changes.
 
 use crate::build::prepared_trunk;
+use crate::finish::WITHOUT_SERVICE_WORKER;
 use crate::run::run;
 use crate::workspace::Workspace;
 
@@ -12,7 +13,9 @@ pub fn serve(workspace: &Workspace, arguments: &[String]) -> Result<(), String> 
     let mut trunk = prepared_trunk(workspace)?;
     eprintln!("==> Building the page; then it is at http://127.0.0.1:{port}/ (Ctrl+C ends it)");
     eprintln!("    A changed file is built again by itself: then reload the page.");
-    run(trunk.args(["serve", "--port", &port.to_string()]))
+    run(trunk
+        .args(["serve", "--port", &port.to_string()])
+        .env(WITHOUT_SERVICE_WORKER, "1"))
 }
 
 fn wanted_port(arguments: &[String]) -> Result<u16, String> {

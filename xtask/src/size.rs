@@ -11,6 +11,7 @@ use flate2::Compression;
 use flate2::write::GzEncoder;
 
 use crate::build::build;
+use crate::bundle::COPY;
 use crate::workspace::Workspace;
 
 /// Most compressed bytes that are let pass.
@@ -45,8 +46,20 @@ struct Part {
 /// Builds the page and prints the size of each part beside the budget; fails when `limits` are passed.
 pub fn size(workspace: &Workspace, limits: Limits) -> Result<(), String> {
     build(workspace)?;
-    let parts = measure(&workspace.dist())?;
+    let (copy, parts): (Vec<Part>, Vec<Part>) = measure(&workspace.dist())?
+        .into_iter()
+        .partition(|part| part.name == COPY);
     print!("{}", table(&parts));
+    for Part {
+        name,
+        plain_bytes,
+        gzip_bytes,
+    } in copy
+    {
+        println!(
+            "\nBeside it, for whoever asks for it: {name}, {plain_bytes} bytes, {gzip_bytes} compressed."
+        );
+    }
     within(limits, &parts)
 }
 

@@ -11,7 +11,7 @@ use std::time::{Duration, Instant};
 use fantoccini::actions::{InputSource, KeyAction, KeyActions};
 use fantoccini::elements::Element;
 use fantoccini::key::Key;
-use fantoccini::wd::{TimeoutConfiguration, WebDriverCompatibleCommand};
+use fantoccini::wd::{TimeoutConfiguration, WebDriverCompatibleCommand, WindowHandle};
 use fantoccini::{Client, Locator};
 use serde_json::{Value, json};
 use tokio::time::sleep;
@@ -426,20 +426,7 @@ impl Person {
     /// Nothing was asked for outside the page's own folder, and the console holds no error: a script or a style that the
     /// page's policy stops is one, and so is a fault in the page.
     pub async fn check_that_nothing_left(&self, page: &str) {
-        // Saved files, and those that the test made beside them.
-        let own_files = self
-            .downloads
-            .parent()
-            .map(file_address)
-            .unwrap_or_default();
-        for request in self.requests().await {
-            let own = request.starts_with(page)
-                || request.contains(FRAME)
-                || request.starts_with("data:")
-                || request.starts_with("blob:http://127.0.0.1:")
-                || request.starts_with(&own_files);
-            assert!(own, "a request left the page: {request}");
-        }
+        self.check_the_requests(page).await;
         assert_eq!(self.complaints().await, [] as [String; 0]);
     }
 
@@ -485,6 +472,40 @@ impl Person {
                heard.push(`against the policy: ${event.violatedDirective} ${event.blockedURI}`));",
         )
         .await;
+    }
+
+    /// Nothing was asked for outside the page's own folder; a file of this machine is no request to anybody.
+    pub async fn check_the_requests(&self, page: &str) {
+        for request in self.requests().await {
+            let own = request.starts_with(page)
+                || request.contains(FRAME)
+                || request.starts_with("data:")
+                || request.starts_with("blob:")
+                || request.starts_with("file:");
+            assert!(own, "a request left the page: {request}");
+        }
+    }
+
+    /// Opens a second tab and looks at it; gives the first and the second.
+    pub async fn another_tab(&self) -> (WindowHandle, WindowHandle) {
+        let first = self.client.window().await.expect("the tab");
+        let second = self.client.new_window(true).await.expect("a second tab");
+        self.look_at(second.handle.clone()).await;
+        (first, second.handle)
+    }
+
+    /// Looks at another tab.
+    pub async fn look_at(&self, tab: WindowHandle) {
+        self.client.switch_to_window(tab).await.expect("that tab");
+    }
+
+    /// Waits until the page has said that it could not start, and gives what it says.
+    pub async fn trouble(&self) -> String {
+        self.until("the page to say that it cannot start", async || {
+            self.count("#boot-trouble:not([hidden])").await == 1
+        })
+        .await;
+        self.text("#boot-trouble").await
     }
 
     async fn log(&self, kind: &str) -> Vec<Value> {

@@ -22,6 +22,8 @@ const PATIENCE: Duration = Duration::from_secs(10);
 /// The site at work; it stops when it is dropped.
 pub struct Site {
     address: SocketAddr,
+    dist: Arc<Mutex<PathBuf>>,
+    away: Arc<AtomicBool>,
     requests: Arc<Mutex<Vec<Request>>>,
     stopping: Arc<AtomicBool>,
     listening: Option<JoinHandle<()>>,
@@ -43,15 +45,23 @@ impl Site {
         let address = listener.local_addr()?;
         let requests = Arc::new(Mutex::new(Vec::new()));
         let stopping = Arc::new(AtomicBool::new(false));
+        let away = Arc::new(AtomicBool::new(false));
+        let dist = Arc::new(Mutex::new(dist));
         let listening = thread::spawn({
             let (requests, stopping) = (requests.clone(), stopping.clone());
+            let (dist, away) = (dist.clone(), away.clone());
             move || {
                 for stream in listener.incoming() {
                     if stopping.load(Ordering::SeqCst) {
                         return;
                     }
                     let Ok(stream) = stream else { continue };
-                    let (dist, requests) = (dist.clone(), requests.clone());
+                    if away.load(Ordering::SeqCst) {
+                        // The connection is closed without a byte.
+                        continue;
+                    }
+                    let dist = dist.lock().expect("the folder").clone();
+                    let requests = requests.clone();
                     // A browser opens connections that it does not use yet: each has a thread of its own.
                     thread::spawn(move || {
                         if let Ok(Some(request)) = answer(&stream, &dist) {
@@ -63,6 +73,8 @@ impl Site {
         });
         Ok(Site {
             address,
+            dist,
+            away,
             requests,
             stopping,
             listening: Some(listening),
@@ -84,6 +96,16 @@ impl Site {
     /// The same, on the page's own site.
     pub fn window(&self, width: u32, height: u32, address: &str) -> String {
         format!("http://{}{FRAME}{width}x{height}?{address}", self.address)
+    }
+
+    /// From now on answers nobody, as when the network is down.
+    pub fn go_away(&self) {
+        self.away.store(true, Ordering::SeqCst);
+    }
+
+    /// Serves another folder from now on, as when a newer version is put there.
+    pub fn serve(&self, dist: PathBuf) {
+        *self.dist.lock().expect("the folder") = dist;
     }
 
     /// Everything that was asked for so far.
@@ -172,6 +194,7 @@ fn kind(path: &Path) -> &'static str {
         Some("js") => "text/javascript; charset=utf-8",
         Some("css") => "text/css; charset=utf-8",
         Some("svg") => "image/svg+xml",
+        Some("png") => "image/png",
         Some("wasm") => "application/wasm",
         Some("json" | "webmanifest") => "application/json",
         _ => "application/octet-stream",

@@ -9,6 +9,9 @@ mod clipboard;
 mod embedded;
 mod homework;
 mod keyboard;
+mod offline;
+mod old;
+mod one_file;
 mod plan;
 
 use bench::in_browser;

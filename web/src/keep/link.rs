@@ -82,6 +82,34 @@ pub fn concern(fragment: &str) -> Option<String> {
     }
 }
 
+/// What to tell the person who hands out links to a page at this address, when nobody else can open them.
+pub fn works_here_only(page: &str) -> Option<String> {
+    let here = |host: &str| {
+        ["http://", "https://"]
+            .iter()
+            .any(|scheme| page.starts_with(&format!("{scheme}{host}")))
+    };
+    if is_file(page) {
+        Some(
+            "This page is a file on your own machine, so the link opens nothing for anybody else. Make it on the page of a \
+             site, or in a copy that was saved there: such a copy knows the site’s address."
+                .to_owned(),
+        )
+    } else if here("localhost") || here("127.") {
+        Some(
+            "This page is open from your own machine, so the link works there only: open it from where your students will."
+                .to_owned(),
+        )
+    } else {
+        None
+    }
+}
+
+/// Whether a page at this address is a file of one machine.
+pub fn is_file(page: &str) -> bool {
+    page.starts_with("file:")
+}
+
 /// The job as JSON, without the fields that have their default value.
 pub(super) fn shortest(job: &Job) -> Value {
     without_defaults(to_value(job), &to_value(&Job::default()))
@@ -135,6 +163,24 @@ mod tests {
         assert_eq!(from_fragment(&fragment), Ok(usual()));
         assert!(fragment.len() < 600, "{} characters", fragment.len());
         assert_eq!(concern(&fragment), None);
+    }
+
+    #[test]
+    fn links_that_open_nothing_elsewhere_say_so() {
+        for page in [
+            "file:///media/stick/yokeline.html",
+            "http://localhost:8080/",
+            "http://127.0.0.1:8080/",
+        ] {
+            assert!(works_here_only(page).is_some(), "{page}");
+        }
+        for page in [
+            "https://school.example/yokeline/",
+            "http://192.0.2.7/127.html",
+        ] {
+            assert_eq!(works_here_only(page), None, "{page}");
+        }
+        assert!(is_file("file:///C:/yokeline.html") && !is_file("https://file.example/"));
     }
 
     #[test]

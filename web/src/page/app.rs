@@ -12,6 +12,7 @@ use super::apparatus::ApparatusPart;
 use super::class::ClassPart;
 use super::elements::{Shown, find, set_text};
 use super::events;
+use super::example;
 use super::focus::Place;
 use super::graph::GraphPart;
 use super::grid::GridPart;
@@ -299,6 +300,17 @@ impl App {
         match store::save(self.state.job()) {
             Err(error) if first => Some(error.to_string()),
             _ => None,
+        }
+    }
+
+    /// Keeps the job once more, since another tab may have kept its own meanwhile. The job of a link that is still in the
+    /// address comes back from there, and the example by itself.
+    pub fn keep_again(&mut self) {
+        self.keep();
+        let hash = self.window.location().hash().unwrap_or_default();
+        if !link::holds_job(&hash) && *self.state.job() != example::job() {
+            // Where there is no room, that was said when it was kept first.
+            let _ = store::save(self.state.job());
         }
     }
 

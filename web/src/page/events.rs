@@ -48,6 +48,13 @@ pub fn listen(window: &Window, document: &Document) -> Result<Vec<Listener>, JsV
                 Ok(())
             });
         })?,
+        // From static/away.js, before it loads the page anew.
+        on_window("yokeline-keep", |_| {
+            app::with(|app| {
+                app.keep_again();
+                Ok(())
+            });
+        })?,
         on_window("afterprint", |_| {
             app::with(|app| print::done(app.document()))
         })?,

@@ -2,10 +2,7 @@
 
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD as BASE64;
-use wasm_bindgen::JsValue;
-use web_sys::{
-    Document, Element, HtmlInputElement, HtmlSelectElement, HtmlTextAreaElement, Location,
-};
+use web_sys::{Document, Element, HtmlInputElement, HtmlSelectElement, HtmlTextAreaElement};
 
 use super::elements::{Shown, find, set_text, show};
 use super::{app, practice, take};
@@ -80,19 +77,16 @@ fn make(document: &Document) -> Shown {
             .and_then(|place| Reveal::ALL.get(place).copied())
             .unwrap_or_default(),
     };
-    let location = web_sys::window().ok_or("there is no window")?.location();
-    let address = format!(
-        "{}{}",
-        take::page_address(&location),
-        homework::to_fragment(&homework)
-    );
+    let page = take::page_address(document);
+    let address = format!("{page}{}", homework::to_fragment(&homework));
     let out: Element = find(document, "handout-out")?;
     let field: HtmlInputElement = find(document, "handout-link")?;
     field.set_value(&address);
     let frame: HtmlInputElement = find(document, "handout-frame")?;
     frame.set_value(&frame_of(&address));
     let picture: Element = find(document, "handout-qr")?;
-    let code = qr::code(&address);
+    // A code of a file's address opens nothing on any telephone.
+    let code = qr::code(&address).filter(|_| !link::is_file(&page));
     show(&picture, code.is_some())?;
     let buttons: Element = find(document, "handout-save-qr")?;
     show(&buttons, code.is_some())?;
@@ -104,6 +98,7 @@ fn make(document: &Document) -> Shown {
             )?;
             format!("Print the code at least {} cm wide.", code.side_cm)
         }
+        None if link::is_file(&page) => String::new(),
         None => "This link is too long for a code that a phone can read: give out the link itself, or a practice set, \
                  whose link is short."
             .to_owned(),
@@ -114,14 +109,9 @@ fn make(document: &Document) -> Shown {
             "Only the first {LONGEST_TASK} characters of the task are in the link."
         ));
     }
-    if is_at_home(&location)? {
-        said.push(
-            "This page is open from your own machine, so the link works there only: open it from where your students will."
-                .to_owned(),
-        );
-    }
+    said.extend(link::works_here_only(&page));
     let remark: Element = find(document, "handout-said")?;
-    set_text(&remark, &said.join(" "));
+    set_text(&remark, said.join(" ").trim_start());
     show(&out, true)?;
     field.focus()?;
     field.select();
@@ -135,12 +125,6 @@ fn make(document: &Document) -> Shown {
 /// Takes a link off the page that was made of other choices than those that stand there now.
 pub fn forget_link(document: &Document) -> Shown {
     show(&find::<Element>(document, "handout-out")?, false)
-}
-
-/// Whether nobody else can open this address.
-fn is_at_home(location: &Location) -> Result<bool, JsValue> {
-    let host = location.hostname()?;
-    Ok(host.is_empty() || host == "localhost" || host.starts_with("127."))
 }
 
 /// A frame for a page of one's own. An address holds no quotation mark, and an ampersand stands spelt out in HTML.

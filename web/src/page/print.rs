@@ -62,7 +62,7 @@ fn style_for_paper(window: &Window, text: &str) -> Result<JsValue, JsValue> {
 }
 
 fn page_style_counts_for(document: &Document, media: &str) -> Shown {
-    let links = document.query_selector_all("link[rel=stylesheet]")?;
+    let links = document.query_selector_all("link[rel=stylesheet], style")?;
     for place in 0..links.length() {
         if let Some(link) = links
             .get(place)

@@ -1,8 +1,10 @@
-//! The simulation, run by a worker so that the page stays free: asked for by a button, answered by a message.
+//! The simulation, run by a worker so that the page stays free, or by the page where no worker can be had: asked for by a
+//! button, answered by a message.
 
+use wasm_bindgen::JsValue;
 use wasm_bindgen::closure::Closure;
-use wasm_bindgen::{JsCast, JsValue};
-use web_sys::{Document, Element, MessageEvent, Worker};
+use wasm_bindgen::prelude::wasm_bindgen;
+use web_sys::{Document, Element};
 use yokeline_core::job::input::MonteCarlo as Asked;
 use yokeline_core::job::output::MonteCarlo;
 
@@ -17,9 +19,9 @@ const TRIALS: u32 = 1_000_000;
 /// The seed: the same readings give the same outcome each time.
 const SEED: u32 = 1;
 
-/// What to say where a worker cannot be had.
-const NO_WORKER: &str =
-    "This browser cannot run the simulation beside the page. The budget above does not need it.";
+/// What to say where it cannot even be begun.
+const NOT_BEGUN: &str =
+    "This browser cannot run the simulation. The budget above does not need it.";
 
 /// The simulation's part of the page.
 pub struct SimulationPart {
@@ -94,50 +96,29 @@ pub fn start() {
     if run(&file::to_json(&job), revision).is_err() {
         send(Msg::Simulated {
             revision,
-            outcome: Some(Err(NO_WORKER.to_owned())),
+            outcome: Some(Err(NOT_BEGUN.to_owned())),
         });
     }
 }
 
 fn run(job: &str, revision: u64) -> Result<(), JsValue> {
-    let document = app::read(|app| app.document().clone()).ok_or("the page is busy")?;
-    let script = document
-        .query_selector("script[data-wasm]")?
-        .ok_or("the script that started the page is not there")?;
-    let address = |name: &str| {
-        let path = script.get_attribute(name).unwrap_or_default();
-        web_sys::Url::new_with_base(
-            &path,
-            &document.base_uri().ok().flatten().unwrap_or_default(),
-        )
-        .map(|url| url.href())
-    };
-    let worker = Worker::new("./worker.js")?;
-    let answer = move |outcome| {
+    let answered = Closure::once_into_js(move |answer: JsValue| {
+        let outcome: Result<MonteCarlo, String> =
+            serde_wasm_bindgen::from_value(answer).map_err(|_| {
+                "The simulation gave no answer: B has no standard uncertainty to check.".to_owned()
+            });
         send(Msg::Simulated {
             revision,
             outcome: Some(outcome),
         });
-    };
-    let answered = {
-        let worker = worker.clone();
-        Closure::once_into_js(move |event: MessageEvent| {
-            worker.terminate();
-            let outcome: Result<MonteCarlo, String> = serde_wasm_bindgen::from_value(event.data())
-                .map_err(|_| {
-                    "The simulation gave no answer: B has no standard uncertainty to check."
-                        .to_owned()
-                });
-            answer(outcome);
-        })
-    };
-    worker.set_onmessage(Some(answered.unchecked_ref()));
-    let failed = Closure::once_into_js(move |_: JsValue| answer(Err(NO_WORKER.to_owned())));
-    worker.set_onerror(Some(failed.unchecked_ref()));
-    let message = js_sys::Array::of3(
-        &address("data-js")?.into(),
-        &address("data-wasm")?.into(),
-        &job.into(),
-    );
-    worker.post_message(&message)
+    });
+    simulate_beside(job, &answered)
+}
+
+#[wasm_bindgen]
+extern "C" {
+    /// In `static/boot.js`, which knows where the worker and its parts are: takes a job as text, and what to call once with
+    /// the answer.
+    #[wasm_bindgen(js_namespace = window, js_name = simulateBeside, catch)]
+    fn simulate_beside(job: &str, answer: &JsValue) -> Result<(), JsValue>;
 }

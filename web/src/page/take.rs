@@ -184,21 +184,28 @@ pub fn with_bytes(promise: &js_sys::Promise, then: impl FnOnce(Option<Vec<u8>>) 
         .and_then(|then| then.apply(promise, &handlers));
 }
 
-/// The address of the page without what follows it.
-pub(super) fn page_address(location: &web_sys::Location) -> String {
-    format!(
-        "{}{}{}",
-        location.origin().unwrap_or_default(),
-        location.pathname().unwrap_or_default(),
-        location.search().unwrap_or_default()
-    )
+/// The address that a link to the page begins with: its own without the fragment, or the one that a copy in a file was
+/// fetched from.
+pub(super) fn page_address(document: &Document) -> String {
+    let home = document
+        .document_element()
+        .and_then(|root| root.get_attribute("data-home"));
+    home.unwrap_or_else(|| {
+        let address = document.location().and_then(|here| here.href().ok());
+        let address = address.unwrap_or_default();
+        match address.split_once('#') {
+            Some((page, _)) => page.to_owned(),
+            None => address,
+        }
+    })
 }
 
 fn share(job: &Job) {
     let fragment = link::to_fragment(job);
-    let address = app::read(|app| format!("{}{fragment}", page_address(&app.window().location())))
-        .unwrap_or_default();
-    let concern = link::concern(&fragment).unwrap_or_default();
+    let page = app::read(|app| page_address(app.document())).unwrap_or_default();
+    let address = format!("{page}{fragment}");
+    let concerns = [link::concern(&fragment), link::works_here_only(&page)];
+    let concern = concerns.into_iter().flatten().collect::<Vec<_>>().join(" ");
     app::with(|app| app.take().show_link(&address));
     copy(
         &address,

@@ -1,0 +1,122 @@
+// The page away from the network: a copy of it in one file, and the service worker that keeps it on this device. Both are
+// extras: a browser that refuses them has the same page, and nothing is said of it.
+//
+// boot.js brings this script when the page has started, or could not.
+(function () {
+  "use strict";
+
+  var tag = document.querySelector("script[data-wasm]");
+
+  function find(id) {
+    return document.getElementById(id);
+  }
+
+  // A copy remembers the address it came from, so that links made in it lead there. Where it cannot be fetched by a script,
+  // the link saves it all the same.
+  var link = find("keep-copy");
+  if (link && window.fetch && window.URL && window.Blob) {
+    link.addEventListener("click", function (event) {
+      event.preventDefault();
+      saveCopy();
+    });
+  }
+
+  function saveCopy() {
+    var said = find("copy-said");
+    said.textContent = "Fetching it…";
+    fetch(link.href).then(function (response) {
+      return response.ok ? response.text() : "";
+    }).then(function (text) {
+      var start = text.indexOf("<html ");
+      if (start < 0 || text.slice(-8).trim() !== "</html>") {
+        throw new Error("not whole");
+      }
+      var home = (location.origin + location.pathname).replace(/&/g, "&amp;").replace(/"/g, "%22");
+      var copy = text.slice(0, start) + '<html data-home="' + home + '" ' + text.slice(start + 6);
+      var address = URL.createObjectURL(new Blob([copy], { type: "text/html" }));
+      var anchor = document.createElement("a");
+      anchor.href = address;
+      anchor.download = "yokeline.html";
+      document.body.appendChild(anchor);
+      anchor.click();
+      document.body.removeChild(anchor);
+      setTimeout(function () {
+        URL.revokeObjectURL(address);
+      }, 60000);
+      said.textContent = "Saved as yokeline.html.";
+    }).then(null, function () {
+      said.textContent = "The copy could not be fetched: the network is down, or a filter holds it back.";
+    });
+  }
+
+  // What follows needs a service worker. A page built to be looked at while it is changed names none.
+  var workers = navigator.serviceWorker;
+  if (!workers || !tag.getAttribute("data-sw")) {
+    return;
+  }
+  var registration;
+  var reloading = false;
+
+  // Now and then a page stays open for days.
+  var HOUR = 3600000;
+  var looked = Date.now();
+
+  function watch(worker) {
+    worker.addEventListener("statechange", function () {
+      look();
+    });
+  }
+
+  // The first version was ready at once; one that waits is newer than the one at work.
+  function look() {
+    if (registration.active) {
+      find("offline-ready").hidden = false;
+      find("newer").hidden = !registration.waiting;
+    }
+  }
+
+  function take() {
+    // What is kept last is what the page comes back with, also where another tab kept something since.
+    window.dispatchEvent(new Event("yokeline-keep"));
+    reloading = true;
+    if (registration.waiting) {
+      registration.waiting.postMessage("take");
+    } else {
+      location.reload();
+    }
+  }
+
+  find("newer-take").addEventListener("click", take);
+  find("newer-later").addEventListener("click", function () {
+    find("newer").hidden = true;
+  });
+
+  // The newer version has taken over: here it was asked for, in another tab it is offered.
+  workers.addEventListener("controllerchange", function () {
+    if (reloading) {
+      location.reload();
+    } else {
+      find("newer").hidden = false;
+    }
+  });
+
+  workers.register(tag.getAttribute("data-sw"), { updateViaCache: "none" }).then(function (registered) {
+    registration = registered;
+    if (workers.controller) {
+      workers.controller.postMessage("here");
+    }
+    if (registration.installing) {
+      watch(registration.installing);
+    }
+    registration.addEventListener("updatefound", function () {
+      watch(registration.installing);
+    });
+    look();
+    document.addEventListener("visibilitychange", function () {
+      if (!document.hidden && Date.now() - looked > HOUR) {
+        looked = Date.now();
+        registration.update().then(null, function () {});
+      }
+    });
+  }).then(null, function () {});
+})();
