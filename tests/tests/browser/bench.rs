@@ -14,7 +14,7 @@ use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::mpsc;
 use std::thread;
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use fantoccini::wd::Capabilities;
 use fantoccini::{Client, ClientBuilder};
@@ -99,10 +99,14 @@ impl Bench {
     pub async fn newcomer(&self) -> Person {
         let number = self.people.borrow().len();
         let profile = self.folder.path.join(format!("profile-{number}"));
+        self.at_a_browser(number, self.wishes(&profile)).await
+    }
+
+    async fn at_a_browser(&self, number: usize, wishes: Capabilities) -> Person {
         let downloads = self.folder.path.join(format!("downloads-{number}"));
         fs::create_dir_all(&downloads).expect("a folder for downloads");
         let client = ClientBuilder::new(HttpConnector::new())
-            .capabilities(self.wishes(&profile))
+            .capabilities(wishes)
             .connect(&self.driver.address)
             .await
             .unwrap_or_else(|error| panic!("the browser did not start: {error}"));
@@ -111,6 +115,30 @@ impl Bench {
         self.people.borrow_mut().push(person.clone());
         person.settle_in().await;
         person
+    }
+
+    /// Somebody who was never here and whose browser is set up in a certain way: its preferences, as Chromium names them.
+    pub async fn newcomer_with(&self, preferences: Value) -> Person {
+        let number = self.people.borrow().len();
+        let profile = self.folder.path.join(format!("profile-{number}"));
+        let mut wishes = self.wishes(&profile);
+        wishes["goog:chromeOptions"]["prefs"] = preferences;
+        self.at_a_browser(number, wishes).await
+    }
+
+    /// Ends a browser as a power cut would, and starts another one on the same profile.
+    pub async fn end_by_force_and_start_again(&self, person: &Person) -> Person {
+        let number = (self
+            .people
+            .borrow()
+            .iter()
+            .position(|other| other.is_same(person)))
+        .expect("one of these people");
+        let profile = self.folder.path.join(format!("profile-{number}"));
+        end_by_force(&profile);
+        self.people.borrow_mut().remove(number);
+        let wishes = self.wishes(&profile);
+        self.at_a_browser(number, wishes).await
     }
 
     /// Somebody with the page before them, on a first visit.
@@ -173,6 +201,38 @@ impl Bench {
             // A browser that is gone already needs no closing.
             let _ = timeout(Duration::from_secs(10), Client::close(person.into_client())).await;
         }
+    }
+}
+
+/// Ends the browser with that profile, and waits until the profile is nobody's.
+fn end_by_force(profile: &Path) {
+    let its_own = format!("--user-data-dir={}", profile.display());
+    let running = || -> Vec<String> {
+        let entries = fs::read_dir("/proc").expect("the list of processes");
+        entries
+            .filter_map(|entry| {
+                let entry = entry.ok()?;
+                let said = fs::read(entry.path().join("cmdline")).ok()?;
+                let mut words = said.split(|byte| *byte == 0);
+                words
+                    .any(|word| word == its_own.as_bytes())
+                    .then(|| entry.file_name().to_string_lossy().into_owned())
+            })
+            .collect()
+    };
+    let deadline = Instant::now() + LONGEST_START;
+    loop {
+        let processes = running();
+        if processes.is_empty() {
+            break;
+        }
+        assert!(Instant::now() < deadline, "the browser does not end");
+        // The ends of some bring about the ends of others.
+        let _ = Command::new("kill").arg("-KILL").args(&processes).status();
+        thread::sleep(Duration::from_millis(50));
+    }
+    for lock in ["SingletonLock", "SingletonCookie", "SingletonSocket"] {
+        let _ = fs::remove_file(profile.join(lock));
     }
 }
 

@@ -6,6 +6,7 @@
 
 mod bench;
 mod homework;
+mod lost;
 mod person;
 mod plan;
 mod server;

@@ -9,7 +9,7 @@ use std::time::{Duration, Instant};
 use fantoccini::actions::{InputSource, KeyAction, KeyActions};
 use fantoccini::elements::Element;
 use fantoccini::key::Key;
-use fantoccini::wd::WebDriverCompatibleCommand;
+use fantoccini::wd::{WebDriverCompatibleCommand, WindowHandle};
 use fantoccini::{Client, Locator};
 use serde_json::{Value, json};
 use tokio::time::sleep;
@@ -36,6 +36,11 @@ impl Person {
     /// The browser, to be closed.
     pub fn into_client(self) -> Client {
         self.client
+    }
+
+    /// Whether it is the same person at the same browser.
+    pub fn is_same(&self, other: &Person) -> bool {
+        self.downloads == other.downloads
     }
 
     /// Opens an address and waits until the page is at work.
@@ -326,6 +331,40 @@ impl Person {
         for entry in self.log("browser").await {
             assert_ne!(entry["level"], "SEVERE", "in the console: {entry}");
         }
+    }
+
+    /// The window that is looked at.
+    pub async fn window(&self) -> WindowHandle {
+        self.client.window().await.expect("a window")
+    }
+
+    /// Opens one more tab of the same browser, which is not looked at yet.
+    pub async fn new_window(&self) -> WindowHandle {
+        let opened = self.client.new_window(true).await.expect("one more tab");
+        opened.handle
+    }
+
+    /// Looks at another window.
+    pub async fn enter_window(&self, window: &WindowHandle) {
+        self.client
+            .switch_to_window(window.clone())
+            .await
+            .expect("the other window");
+    }
+
+    /// Looks into a frame of the page, from 0.
+    pub async fn enter_frame(&self, place: u16) {
+        self.client.enter_frame(place).await.expect("the frame");
+    }
+
+    /// Looks at the page around the frames again.
+    pub async fn leave_frame(&self) {
+        self.client.enter_parent_frame().await.expect("the page");
+    }
+
+    /// Goes back to the page before this one.
+    pub async fn back(&self) {
+        self.client.back().await.expect("the page before");
     }
 
     async fn log(&self, kind: &str) -> Vec<Value> {

@@ -60,6 +60,7 @@ impl Place<'_> {
 pub struct NotesPart {
     list: Element,
     shown: Option<Listed>,
+    rival: Element,
     status: Element,
     status_text: Element,
     status_action: Element,
@@ -74,6 +75,7 @@ impl NotesPart {
         Ok(NotesPart {
             list: find(document, "notes")?,
             shown: None,
+            rival: find(document, "rival")?,
             status: find(document, "status")?,
             status_text: find(document, "status-text")?,
             status_action: find(document, "status-action")?,
@@ -85,6 +87,7 @@ impl NotesPart {
 
     /// Shows what was noticed, when that has changed.
     pub fn show(&mut self, document: &Document, state: &State) -> Shown {
+        show(&self.rival, state.rival())?;
         self.show_status(document, state.status())?;
         let left_out: Vec<(usize, String)> = state
             .job()
