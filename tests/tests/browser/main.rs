@@ -9,6 +9,7 @@ mod homework;
 mod lost;
 mod person;
 mod plan;
+mod printing;
 mod server;
 
 use base64::Engine;
