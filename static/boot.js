@@ -34,6 +34,7 @@
     if (root.getAttribute("data-boot") === "started") {
       return;
     }
+    // A file that did not arrive says nothing about the job.
     if (window.yokelineKept) {
       yokelineKept.settled();
     }

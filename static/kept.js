@@ -25,7 +25,7 @@
   // Fields whose text the wasm takes in, some at each key and some when they are left.
   var JOB = "[data-field],[data-plan],[data-column],[data-heading],[data-unit],[data-series],[data-reason],#walk";
   var LATE = "[data-heading],[data-unit],[data-series],[data-reason]";
-  // Fields whose text stands nowhere else, and those among them that the wasm hears of by being left.
+  // Fields whose text stands nowhere else.
   var FREE = "textarea[id],input[type=text][id],#practice-part select[id]";
 
   var unfinished = {};
@@ -306,10 +306,8 @@
     stopped = true;
     written = written || "";
     keepTyped();
-    list();
     return !!storage("localStorage");
   }
 
-  // A start that fails for want of a file says nothing about the job.
   window.yokelineKept = { begin: begin, replay: replay, settled: settled, rescue: rescue };
 })();

@@ -95,17 +95,3 @@ fn what_was_forgotten_by_mistake_comes_back_by_undo_and_an_example_has_no_need_t
     update(&mut state, Msg::Undo);
     assert_eq!(state.job().table, TABLE);
 }
-
-#[test]
-fn the_example_of_a_plan_asks_before_it_takes_the_place_of_one() {
-    let mut state = State::first_visit();
-    update(&mut state, Msg::ExamplePlan);
-    assert!(state.planned().is_some());
-    let (name, text) = ("length".to_owned(), "4.2 cm".to_owned());
-    update(&mut state, Msg::SetPlan { name, text });
-    update(&mut state, Msg::ExamplePlan);
-    assert_eq!(state.plan().apparatus.length, "4.2 cm");
-    assert!(state.status().trouble);
-    update(&mut state, Msg::ExamplePlan);
-    assert_ne!(state.plan().apparatus.length, "4.2 cm");
-}

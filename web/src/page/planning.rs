@@ -14,8 +14,6 @@ use super::plan_field::in_plan;
 pub struct Planning {
     plan: Plan,
     planned: Option<Planned>,
-    /// Whether it was said that the example would take the place of what is typed.
-    warned: bool,
 }
 
 impl Planning {
@@ -33,7 +31,6 @@ impl Planning {
     pub fn set(&mut self, name: &str, text: String) {
         if let Some(place) = in_plan(&mut self.plan, name) {
             *place = text;
-            self.warned = false;
             self.work();
         }
     }
@@ -42,18 +39,6 @@ impl Planning {
     pub fn open(&mut self, plan: Plan) {
         self.plan = plan;
         self.work();
-    }
-
-    /// Takes the example in place of this one; where something else is typed, only when asked a second time. Whether it
-    /// was done.
-    pub fn open_example(&mut self) -> bool {
-        let own = self.plan != Plan::default() && self.plan != example();
-        if own && !std::mem::replace(&mut self.warned, true) {
-            return false;
-        }
-        self.warned = false;
-        self.open(example());
-        true
     }
 
     fn work(&mut self) {

@@ -14,7 +14,7 @@ use yokeline_core::table::Plain;
 
 use super::choice::{Choice, Tick};
 use super::field::Field;
-use super::planning::Planning;
+use super::planning::{self, Planning};
 use super::task::{Task, veiled};
 use super::{edit, example, words};
 use crate::keep::homework::Homework;
@@ -1102,15 +1102,7 @@ pub fn update(state: &mut State, msg: Msg) {
         Msg::TakeOther | Msg::KeepMine => state.rival = false,
         Msg::SetPlan { name, text } => state.planning.set(&name, text),
         Msg::OpenPlan(plan) => state.planning.open(*plan),
-        Msg::ExamplePlan => {
-            if !state.planning.open_example() {
-                state.say(
-                    "The example would take the place of what you typed in the plan. Press the button once more if that \
-                     may go.",
-                    true,
-                );
-            }
-        }
+        Msg::ExamplePlan => state.planning.open(planning::example()),
         Msg::UsePlan => state.use_plan(),
         Msg::OpenTask { homework } => state.open_task(*homework),
         Msg::ResumeTask { task, answers } => {
