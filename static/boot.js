@@ -4,8 +4,10 @@
 // Written in the oldest syntax and as a classic script on purpose. A browser too old for the page
 // then still reads this file, and tells its user so in a sentence instead of staying silent.
 //
-// When the page runs, <html data-boot="started"> says so and `window.yokeline` holds what the wasm
-// exports; otherwise data-boot is "failed" and the element boot-trouble is shown with the reason.
+// When the page runs, <html data-boot="started"> says so and `window.yokeline` holds what the wasm exports. While its
+// start is under way the wasm writes "starting". If it cannot start data-boot is "failed" and the element boot-trouble is
+// shown with the reason; if the wasm has stopped, at the start or later, data-boot is "stopped" and the element `stopped`
+// is shown, because the wasm itself can no longer tell.
 (function () {
   "use strict";
 
@@ -17,29 +19,73 @@
   var FOLDER = "Opened from a folder it cannot load its parts. Open the file yokeline.html instead, which lies beside it and " +
     "holds everything.";
 
+  // So long after the start the page counts as being at work, in milliseconds.
+  var SETTLED_AFTER = 1000;
+
   var root = document.documentElement;
   var tag = document.currentScript || document.querySelector("script[data-wasm]");
   var packed = document.getElementById("packed-wasm");
   // The compiled wasm, from which a worker makes itself a page of its own.
   var module;
 
+  function log(what, reason) {
+    if (window.console && console.error) {
+      console.error(what, reason);
+    }
+  }
+
+  function show(id) {
+    var element = document.getElementById(id);
+    if (element) {
+      element.removeAttribute("hidden");
+    }
+  }
+
   function fail(why, error) {
     if (root.getAttribute("data-boot") === "started") {
       return;
+    }
+    // A file that did not arrive says nothing about the job.
+    if (window.yokelineKept) {
+      yokelineKept.settled();
     }
     root.setAttribute("data-boot", "failed");
     var reason = document.getElementById("boot-why");
     if (reason && why) {
       reason.textContent = why;
     }
-    var trouble = document.getElementById("boot-trouble");
-    if (trouble) {
-      trouble.removeAttribute("hidden");
-    }
-    if (window.console && console.error) {
-      console.error("The page could not start:", error || why);
-    }
+    show("boot-trouble");
+    log("The page could not start:", error || why);
     settle();
+  }
+
+  function stop(reason) {
+    if (root.getAttribute("data-boot") === "stopped") {
+      return;
+    }
+    root.setAttribute("data-boot", "stopped");
+    show(yokelineKept.rescue() ? "stopped-kept" : "stopped-not-kept");
+    show("stopped");
+    log("The page has stopped:", reason);
+  }
+
+  // A fault that leaves the wasm able to go on is for the console alone.
+  function lookAfter(fault) {
+    if (!window.yokeline || root.getAttribute("data-boot") !== "started") {
+      return;
+    }
+    // An error may be told in the middle of something: what can still be done is asked when that is over.
+    setTimeout(function () {
+      var alive = false;
+      try {
+        alive = !(fault instanceof WebAssembly.RuntimeError) && window.yokeline.alive();
+      } catch (dead) {
+        fault = fault || dead;
+      }
+      if (!alive) {
+        stop(fault);
+      }
+    }, 0);
   }
 
   // What can be had without the wasm as well: a newer version, a copy.
@@ -66,13 +112,25 @@
     var wasm = packed ? WebAssembly.compile(unpacked(packed.textContent)) : fetched();
     wasm.then(function (compiled) {
       module = compiled;
-      return wasm_bindgen({ module_or_path: module }).then(function () {
-        window.yokeline = wasm_bindgen;
-        root.setAttribute("data-boot", "started");
-        settle();
-      });
+      yokelineKept.begin(run);
     }).then(null, function (error) {
       fail(typeof error === "string" ? error : packed ? TOO_OLD : "", error);
+    });
+  }
+
+  function run() {
+    wasm_bindgen({ module_or_path: module }).then(function () {
+      window.yokeline = wasm_bindgen;
+      root.setAttribute("data-boot", "started");
+      yokelineKept.replay();
+      setTimeout(yokelineKept.settled, SETTLED_AFTER);
+      settle();
+    }).then(null, function (error) {
+      if (root.getAttribute("data-boot") === "starting") {
+        stop(error);
+      } else {
+        fail(TOO_OLD, error);
+      }
     });
   }
 
@@ -164,6 +222,19 @@
       return document.getElementById(id).textContent + "\n";
     });
     return URL.createObjectURL(new Blob(parts, { type: "text/javascript" }));
+  }
+
+  window.addEventListener("error", function (event) {
+    lookAfter(event.error);
+  });
+  window.addEventListener("unhandledrejection", function (event) {
+    lookAfter(event.reason);
+  });
+  var again = document.getElementById("load-again");
+  if (again) {
+    again.addEventListener("click", function () {
+      window.location.reload();
+    });
   }
 
   // Where the browser keeps nothing, the page does not say that it keeps the job.

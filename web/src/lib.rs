@@ -48,11 +48,23 @@ pub fn simulate(job: &str) -> wasm_bindgen::JsValue {
     serde_wasm_bindgen::to_value(&outcome).unwrap_or(wasm_bindgen::JsValue::NULL)
 }
 
+/// Whether the page can still do something: asked by `boot.js` after a fault.
+#[cfg(target_arch = "wasm32")]
+#[wasm_bindgen]
+pub fn alive() -> bool {
+    page::is_alive()
+}
+
 /// Brings the page to life, where there is one: a worker has none. Called by the bindings as soon as the module is there.
 #[cfg(target_arch = "wasm32")]
 #[wasm_bindgen(start)]
 pub fn start() {
-    if web_sys::window().is_some() {
+    let root = web_sys::window()
+        .and_then(|window| window.document())
+        .and_then(|document| document.document_element());
+    if let Some(root) = root {
+        // From here on a page that does not start is no file that did not arrive: boot.js tells them apart by this.
+        let _ = root.set_attribute("data-boot", "starting");
         page::start();
     }
 }

@@ -37,6 +37,8 @@ pub fn one_file(
             None => Ok(text),
         }
     };
+    let kept_tag = between(html, "<script src=\"./kept-", "</script>")?;
+    let kept = inline(named_in(kept_tag, "src")?)?;
     let boot_tag = between(html, "<script src=\"./boot-", "</script>")?;
     let boot = inline(named_in(boot_tag, "src")?)?;
     let bindings = inline(named_in(boot_tag, "data-js")?)?;
@@ -47,7 +49,7 @@ pub fn one_file(
     let icon_tag = between(html, "<link rel=\"icon\"", "/>")?;
     let icon = BASE64.encode(read(named_in(icon_tag, "href")?)?);
     let policy_tag = between(html, "<meta http-equiv=\"Content-Security-Policy\"", ">")?;
-    let policy = policy(&[&bindings, &boot], &style);
+    let policy = policy(&[&kept, &bindings, &boot], &style);
 
     let mut page = replaced(
         html,
@@ -58,6 +60,7 @@ pub fn one_file(
     page = replaced(&page, style_tag, &format!("<style>{style}</style>"))?;
     let icon_inside = format!("<link rel=\"icon\" href=\"data:image/svg+xml;base64,{icon}\">");
     page = replaced(&page, icon_tag, &icon_inside)?;
+    page = replaced(&page, kept_tag, "")?;
     page = replaced(&page, boot_tag, "")?;
     // What is fetched beforehand and what installs a page have no meaning here.
     for tag in [
@@ -71,6 +74,7 @@ pub fn one_file(
     let scripts = format!(
         "<script type=\"text/plain\" id=\"packed-wasm\">{wasm}</script>\n\
          <script type=\"text/plain\" id=\"packed-worker\">{worker}</script>\n\
+         <script>{kept}</script>\n\
          <script id=\"packed-bindings\">{bindings}</script>\n\
          <script>{boot}</script>\n</body>"
     );
@@ -130,6 +134,7 @@ mod tests {
         <meta http-equiv=\"Content-Security-Policy\" content=\"script-src 'self'\">\
         <link rel=\"stylesheet\" href=\"./s.css\"/><link rel=\"icon\" href=\"./i.svg\"/>\
         <link rel=\"manifest\" href=\"./m\"/>\
+        <script src=\"./kept-1.js\" defer></script>\
         <script src=\"./boot-1.js\" defer data-js=\"./b.js\" data-wasm=\"./w.wasm\" data-worker=\"./k.js\"></script>\
         <link rel=\"preload\" href=\"./b.js\"><link rel=\"preload\" href=\"./w.wasm\"></head>\
         <body><a href=\"./yokeline.html\">copy</a></body></html>";
@@ -137,6 +142,7 @@ mod tests {
     fn file(name: &str) -> Result<Vec<u8>, String> {
         Ok(match name {
             "boot-1.js" => "boot(\"$&\");\r\n",
+            "kept-1.js" => "kept();",
             "b.js" => "bindings('$1');",
             "k.js" => "worker();",
             "s.css" => "p { color: red }",
@@ -154,6 +160,7 @@ mod tests {
             "<html lang=\"en-GB\" data-copy>",
             "<style>p { color: red }</style>",
             "id=\"packed-bindings\">bindings('$1');</script>",
+            "<script>kept();</script>",
             "<script>boot(\"$&\");\n</script>",
             ">AGFzbQ==</script>",
             "data:image/svg+xml;base64,PHN2Zy8+",

@@ -26,7 +26,7 @@ pub fn finish() -> Result<(), String> {
         .map(PathBuf::from)
         .ok_or("'finish' is for Trunk to call: run 'cargo xtask build'.")?;
     let mut html = text(&folder.join("index.html"))?;
-    for script in ["boot.js", "worker.js", "away.js"] {
+    for script in ["kept.js", "boot.js", "worker.js", "away.js"] {
         html = named_by_content(&folder, &html, script)?;
     }
     let wasm = bundle::named_in(&html, "data-wasm")?;

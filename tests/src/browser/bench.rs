@@ -8,9 +8,11 @@ use std::env;
 use std::fs;
 use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
 use std::path::{Path, PathBuf};
+use std::process::Command;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
-use std::time::Duration;
+use std::thread;
+use std::time::{Duration, Instant};
 
 use fantoccini::{Client, ClientBuilder};
 use hyper_util::client::legacy::connect::HttpConnector;
@@ -74,6 +76,7 @@ pub struct Bench {
 /// Somebody, and the programs that make their browser.
 struct Seat {
     person: Person,
+    quarters: Quarters,
     // In the order in which they have to end.
     _driver: Process,
     _screen: Option<Screen>,
@@ -154,6 +157,10 @@ impl Bench {
         for folder in [&quarters.home, &quarters.downloads] {
             fs::create_dir_all(folder).expect("a folder for the browser");
         }
+        self.seat(quarters).await
+    }
+
+    async fn seat(&self, quarters: Quarters) -> Person {
         // Some drivers serve one browser only, so each browser has one.
         let port = free_port();
         let (mut driver, screen) = self.engine.driver(port, &quarters);
@@ -167,10 +174,11 @@ impl Bench {
         .await
         .unwrap_or_else(|_| panic!("the browser did not start within {LONGEST_START:?}"))
         .unwrap_or_else(|error| panic!("the browser did not start: {error}"));
-        let person = Person::new(client, self.engine, quarters.downloads);
+        let person = Person::new(client, self.engine, quarters.downloads.clone());
         // Kept before anything else can fail, so that the browser is closed in any case.
         self.people.borrow_mut().push(Seat {
             person: person.clone(),
+            quarters,
             _driver: driver,
             _screen: screen,
         });
@@ -187,14 +195,21 @@ impl Bench {
 
     /// Somebody goes, and their browser is closed.
     pub async fn leave(&self, person: Person) {
-        let seat = {
-            let mut people = self.people.borrow_mut();
-            let place = people.iter().position(|seat| seat.person.is(&person));
-            place.map(|place| people.remove(place))
-        };
-        if let Some(seat) = seat {
-            seat.close().await;
-        }
+        self.seat_of(&person).close().await;
+    }
+
+    /// Ends a browser as a power cut would, and starts another one on the same profile. Its processes are found as the
+    /// system lists them, under `/proc`.
+    pub async fn end_by_force_and_start_again(&self, person: &Person) -> Person {
+        let Seat { quarters, .. } = self.seat_of(person);
+        end_by_force(&quarters.home);
+        self.seat(quarters).await
+    }
+
+    fn seat_of(&self, person: &Person) -> Seat {
+        let mut people = self.people.borrow_mut();
+        let place = people.iter().position(|seat| seat.person.is(person));
+        people.remove(place.expect("one of these people"))
     }
 
     /// No browser asked for anything outside the page's own folder, and no rule of the page's policy was broken.
@@ -244,6 +259,38 @@ impl Seat {
         // A browser that is gone already needs no closing.
         let closing = Client::close(self.person.clone().into_client());
         let _ = timeout(Duration::from_secs(10), closing).await;
+    }
+}
+
+/// Ends the browser with that profile, and waits until the profile is nobody's.
+fn end_by_force(profile: &Path) {
+    let its_own = format!("--user-data-dir={}", profile.display());
+    let running = || -> Vec<String> {
+        let entries = fs::read_dir("/proc").expect("the list of processes");
+        entries
+            .filter_map(|entry| {
+                let entry = entry.ok()?;
+                let said = fs::read(entry.path().join("cmdline")).ok()?;
+                let mut words = said.split(|byte| *byte == 0);
+                words
+                    .any(|word| word == its_own.as_bytes())
+                    .then(|| entry.file_name().to_string_lossy().into_owned())
+            })
+            .collect()
+    };
+    let deadline = Instant::now() + LONGEST_START;
+    loop {
+        let processes = running();
+        if processes.is_empty() {
+            break;
+        }
+        assert!(Instant::now() < deadline, "the browser does not end");
+        // The ends of some bring about the ends of others.
+        let _ = Command::new("kill").arg("-KILL").args(&processes).status();
+        thread::sleep(Duration::from_millis(50));
+    }
+    for lock in ["SingletonLock", "SingletonCookie", "SingletonSocket"] {
+        let _ = fs::remove_file(profile.join(lock));
     }
 }
 

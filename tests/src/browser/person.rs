@@ -74,6 +74,11 @@ impl Person {
         self.client
     }
 
+    /// Whether it is the same person at the same browser.
+    pub fn is_same(&self, other: &Person) -> bool {
+        self.downloads == other.downloads
+    }
+
     /// Opens an address and waits until the page is at work.
     pub async fn open(&self, address: &str) {
         self.go(address).await;
@@ -486,19 +491,6 @@ impl Person {
         }
     }
 
-    /// Opens a second tab and looks at it; gives the first and the second.
-    pub async fn another_tab(&self) -> (WindowHandle, WindowHandle) {
-        let first = self.client.window().await.expect("the tab");
-        let second = self.client.new_window(true).await.expect("a second tab");
-        self.look_at(second.handle.clone()).await;
-        (first, second.handle)
-    }
-
-    /// Looks at another tab.
-    pub async fn look_at(&self, tab: WindowHandle) {
-        self.client.switch_to_window(tab).await.expect("that tab");
-    }
-
     /// Waits until the page has said that it could not start, and gives what it says.
     pub async fn trouble(&self) -> String {
         self.until("the page to say that it cannot start", async || {
@@ -506,6 +498,30 @@ impl Person {
         })
         .await;
         self.text("#boot-trouble").await
+    }
+
+    /// The window that is looked at.
+    pub async fn window(&self) -> WindowHandle {
+        self.client.window().await.expect("a window")
+    }
+
+    /// Opens one more tab of the same browser, which is not looked at yet.
+    pub async fn new_window(&self) -> WindowHandle {
+        let opened = self.client.new_window(true).await.expect("one more tab");
+        opened.handle
+    }
+
+    /// Looks at another window.
+    pub async fn enter_window(&self, window: &WindowHandle) {
+        self.client
+            .switch_to_window(window.clone())
+            .await
+            .expect("the other window");
+    }
+
+    /// Goes back to the page before this one.
+    pub async fn back(&self) {
+        self.client.back().await.expect("the page before");
     }
 
     async fn log(&self, kind: &str) -> Vec<Value> {

@@ -9,6 +9,7 @@ mod clipboard;
 mod embedded;
 mod homework;
 mod keyboard;
+mod lost;
 mod offline;
 mod old;
 mod one_file;

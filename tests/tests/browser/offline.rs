@@ -103,13 +103,15 @@ fn a_newer_version_waits_until_it_is_asked_for_and_the_job_stays() {
         // Two tabs, each with a job of its own.
         person.fill("#length", "5.5 cm").await;
         let b = person.says("#answer-value", "mT").await;
-        let (first, second) = person.another_tab().await;
+        let first = person.window().await;
+        let second = person.new_window().await;
+        person.enter_window(&second).await;
         person.open(&bench.page()).await;
         person.fill("#length", "6.5 cm").await;
         let b_of_the_second = person.says("#answer-value", "mT").await;
 
         put_a_newer_version(bench);
-        person.look_at(first).await;
+        person.enter_window(&first).await;
         person
             .script("navigator.serviceWorker.getRegistration().then(found => found.update())")
             .await;
@@ -133,7 +135,7 @@ fn a_newer_version_waits_until_it_is_asked_for_and_the_job_stays() {
         assert_eq!(person.text("#answer-value").await, b);
 
         // The second tab goes on with its own version and job until it is told to change.
-        person.look_at(second).await;
+        person.enter_window(&second).await;
         assert_eq!(person.text("h1").await, "Yokeline");
         assert_eq!(person.text("#answer-value").await, b_of_the_second);
         assert_eq!(our_caches(&person).await, 2);

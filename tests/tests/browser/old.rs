@@ -21,7 +21,7 @@ async fn says_why(bench: &Bench, person: &Person, folder: PathBuf, why: &str) {
     check_what_needs_no_script(person).await;
 }
 
-async fn check_what_needs_no_script(person: &Person) {
+pub async fn check_what_needs_no_script(person: &Person) {
     for (css, words) in [
         ("#cautions", "Magnets pinch"),
         ("#help-part", "Read its gradient"),
@@ -122,28 +122,6 @@ fn without_webassembly_the_page_says_so() {
             "WebAssembly is switched off",
         )
         .await;
-    });
-}
-
-#[test]
-fn a_copy_without_webassembly_says_so() {
-    in_browser(async |bench| {
-        bench.expect_trouble();
-        let person = bench.visitor().await;
-        // Chromium's protocol, since the policy of the copy lets no other script in.
-        person
-            .chromium(
-                "Page.addScriptToEvaluateOnNewDocument",
-                json!({ "source": "delete window.WebAssembly" }),
-            )
-            .await;
-        let folder = bench.copy_of_the_page("stick");
-        person
-            .go(&file_address(&folder.join("yokeline.html")))
-            .await;
-        let said = person.trouble().await;
-        assert!(said.contains("WebAssembly is switched off"), "{said}");
-        check_what_needs_no_script(&person).await;
     });
 }
 

@@ -12,7 +12,6 @@ use super::apparatus::ApparatusPart;
 use super::class::ClassPart;
 use super::elements::{Shown, find, set_text};
 use super::events;
-use super::example;
 use super::focus::Place;
 use super::graph::GraphPart;
 use super::grid::GridPart;
@@ -27,12 +26,16 @@ use super::state::{Msg, Source, State, update};
 use super::take::TakePart;
 use super::task::Task;
 use super::task_part::TaskPart;
-use super::trouble;
 use crate::keep::homework::{self, holds_homework};
-use crate::keep::{link, store};
+use crate::keep::store::{self, Why};
+use crate::keep::{KeepError, file, link};
 
-/// How long the typing has to rest before the job is kept, in milliseconds.
-const REST_BEFORE_KEEPING_MS: i32 = 400;
+/// How long after a change the job is kept, in milliseconds: what is typed meanwhile is kept with it.
+const KEEP_AFTER_MS: i32 = 500;
+
+/// Told to `static/kept.js` when the job was kept, and when everything was forgotten.
+const KEPT: &str = "yokeline-kept";
+const FORGOTTEN: &str = "yokeline-forgotten";
 
 /// The page at work.
 pub struct App {
@@ -50,7 +53,14 @@ pub struct App {
     take: TakePart,
     task: TaskPart,
     plan: PlanPart,
+    /// What this tab has read from the store or written there.
+    kept: Option<String>,
     kept_revision: u64,
+    kept_generation: u64,
+    /// Where this tab keeps its job while another tab keeps another one.
+    apart: String,
+    /// Why nothing can be kept, once that was told.
+    told: Option<KeepError>,
     keeping: Closure<dyn FnMut()>,
     keeping_timer: Option<i32>,
     checking: Closure<dyn FnMut()>,
@@ -65,13 +75,20 @@ thread_local! {
     static QUEUE: RefCell<VecDeque<Msg>> = const { RefCell::new(VecDeque::new()) };
 }
 
-/// Brings the page to life; where that fails, the document says so and stays readable.
+/// Brings the page to life. A fault goes to the console, and on to `static/boot.js`, which tells the user.
 pub fn start() {
-    trouble::install();
+    std::panic::set_hook(Box::new(|fault| {
+        web_sys::console::error_1(&fault.to_string().into());
+    }));
     if let Err(error) = set_up() {
-        web_sys::console::error_1(&error);
-        trouble::show_boot_trouble();
+        wasm_bindgen::throw_val(error);
     }
+}
+
+/// Whether the page can still do something: a fault in the middle of showing leaves it held for ever. Asked when nothing
+/// else is going on.
+pub fn is_alive() -> bool {
+    APP.with(|app| app.try_borrow_mut().is_ok_and(|app| app.is_some()))
 }
 
 /// Does what the message asks for, now or as soon as what is being done is done.
@@ -108,6 +125,32 @@ pub fn with(act: impl FnOnce(&mut App) -> Shown) {
             web_sys::console::error_1(&error);
         }
     });
+}
+
+/// Keeps the job now, and says so once where that cannot be.
+pub fn keep() {
+    let mut trouble = None;
+    with(|app| {
+        trouble = app.keep();
+        Ok(())
+    });
+    match trouble {
+        Some(trouble) => say(trouble, true),
+        // That another tab keeps another job may have been noticed on the way.
+        None => look_around(),
+    }
+}
+
+/// Looks whether another tab has kept another job.
+pub fn look_around() {
+    let mut seen = None;
+    with(|app| {
+        seen = app.look_around();
+        Ok(())
+    });
+    if let Some(msg) = seen {
+        send(msg);
+    }
 }
 
 /// Says something in the status line.
@@ -180,6 +223,20 @@ impl App {
     }
 
     fn take_in(&mut self, msg: Msg) {
+        if msg.may_replace_the_job() && self.state.revision() != self.kept_revision {
+            // What is put aside in a moment is what is kept.
+            self.keep();
+        }
+        match msg {
+            Msg::TakeOther => return self.take_other(),
+            Msg::KeepMine => {
+                store::put_job_aside(Why::OtherTab);
+                self.kept = None;
+                self.kept_revision = u64::MAX;
+                store::leave_apart(&self.apart);
+            }
+            _ => {}
+        }
         let forgotten = msg == Msg::Forget;
         let typed_in = match &msg {
             Msg::SetCell { row, column, .. } => Some((*row, *column)),
@@ -189,13 +246,9 @@ impl App {
         let planned = matches!(msg, Msg::SetPlan { .. } | Msg::ExamplePlan);
         let finished = !msg.is_typing();
         let attempted = msg == Msg::Attempt;
-        let had_task = self.state.task().is_some();
         update(&mut self.state, msg);
         if forgotten {
             self.forget();
-        }
-        if had_task && self.state.task().is_none() {
-            store::forget_progress();
         }
         if planned || answered && self.state.task().is_some() {
             self.keep_soon();
@@ -214,8 +267,11 @@ impl App {
             self.check_on_soon();
         }
         if self.state.revision() != self.kept_revision {
-            // From here on the job is no longer the one in the link that may have opened it.
-            self.drop_fragment();
+            // From here on the job is no longer the one in the link that may have opened it, which is better than nothing
+            // where the browser keeps nothing.
+            if self.told.is_none() {
+                self.drop_fragment();
+            }
             self.keep_soon();
         }
     }
@@ -263,64 +319,138 @@ impl App {
         self.checking_asked = asked.is_ok();
     }
 
-    /// Keeps the job on this device when the typing rests.
+    /// Keeps the job on this device in a moment.
     fn keep_soon(&mut self) {
+        if self.keeping_timer.is_none() {
+            let window = &self.window;
+            let asked = window.set_timeout_with_callback_and_timeout_and_arguments_0(
+                self.keeping.as_ref().unchecked_ref(),
+                KEEP_AFTER_MS,
+            );
+            self.keeping_timer = asked.ok();
+        }
+    }
+
+    fn wait_no_longer(&mut self) {
         if let Some(timer) = self.keeping_timer.take() {
             self.window.clear_timeout_with_handle(timer);
         }
-        self.keeping_timer = self
-            .window
-            .set_timeout_with_callback_and_timeout_and_arguments_0(
-                self.keeping.as_ref().unchecked_ref(),
-                REST_BEFORE_KEEPING_MS,
-            )
-            .ok();
     }
 
-    /// Keeps the job on this device now, if it was changed since.
+    /// Keeps the job on this device now, if it was changed since. A reason why it could not is given once.
     pub fn keep(&mut self) -> Option<String> {
-        self.keeping_timer = None;
-        if let Some(task) = self.state.task() {
-            store::save_progress(&store::Progress {
+        self.wait_no_longer();
+        let outcome = self.keep_now();
+        self.announce(KEPT);
+        match outcome {
+            Ok(()) => {
+                self.told = None;
+                None
+            }
+            Err(error) if self.told.as_ref() == Some(&error) => None,
+            Err(error) => {
+                let said = error.to_string();
+                self.told = Some(error);
+                Some(said)
+            }
+        }
+    }
+
+    fn keep_now(&mut self) -> Result<(), KeepError> {
+        if self.state.planned().is_some() {
+            store::save_plan(self.state.plan());
+        }
+        let there = store::job_text()?;
+        // The readings of a task are kept with it even where they came with its link.
+        let changed = self.state.revision() != self.kept_revision || self.state.task().is_some();
+        let vanished = there.is_none() && self.kept.is_some();
+        if !changed && !vanished {
+            return Ok(());
+        }
+        let text = file::to_json(self.state.job());
+        if there.is_some() && there != self.kept && there.as_ref() != Some(&text) {
+            update(&mut self.state, Msg::Rival(true));
+        }
+        if self.state.rival() {
+            store::save_apart(&self.apart, &text)?;
+            self.kept_revision = self.state.revision();
+            return Ok(());
+        }
+        if self.state.generation() != self.kept_generation && there.as_ref() != Some(&text) {
+            store::put_job_aside(Why::Before);
+        }
+        self.kept_generation = self.state.generation();
+        match self.state.task() {
+            Some(task) => store::save_progress(&store::Progress {
                 fragment: homework::to_fragment(&task.homework),
                 student: task.student,
                 attempted: task.attempted,
                 answers: self.state.answers().clone(),
-            });
+            }),
+            None => store::forget_progress(),
         }
-        if self.state.planned().is_some() {
-            store::save_plan(self.state.plan());
-        }
-        // The readings of a task are kept with it even where they came with its link.
-        if self.state.revision() == self.kept_revision && self.state.task().is_none() {
-            return None;
-        }
-        let first = self.kept_revision == 0;
+        store::save(&text)?;
+        self.kept = Some(text);
         self.kept_revision = self.state.revision();
-        match store::save(self.state.job()) {
-            Err(error) if first => Some(error.to_string()),
-            _ => None,
-        }
+        Ok(())
     }
 
-    /// Keeps the job once more, since another tab may have kept its own meanwhile. The job of a link that is still in the
-    /// address comes back from there, and the example by itself.
-    pub fn keep_again(&mut self) {
+    /// Looks whether another tab has kept another job meanwhile, or has forgotten this one.
+    pub fn look_around(&mut self) -> Option<Msg> {
+        let there = store::job_text().ok()?;
+        if there == self.kept {
+            return self.state.rival().then_some(Msg::Rival(false));
+        }
+        if there.is_some() {
+            return Some(Msg::Rival(true));
+        }
+        self.kept = None;
+        Some(Msg::Say {
+            text: "In another tab the job was forgotten. Here it still stands: it is kept again as soon as you change \
+                   something, and forgotten here too by the button below."
+                .to_owned(),
+            trouble: true,
+        })
+    }
+
+    /// Takes what the other tab keeps; what stood here is kept apart, and undo brings it back.
+    fn take_other(&mut self) {
         self.keep();
-        let hash = self.window.location().hash().unwrap_or_default();
-        if !link::holds_job(&hash) && *self.state.job() != example::job() {
-            // Where there is no room, that was said when it was kept first.
-            let _ = store::save(self.state.job());
+        let other = store::job_text().ok().flatten();
+        let read = other.and_then(|text| Some((file::from_json(&text).ok()?, text)));
+        if let Some((job, text)) = read {
+            let job = Box::new(job);
+            update(&mut self.state, Msg::TakeOther);
+            update(
+                &mut self.state,
+                Msg::OpenJob {
+                    job,
+                    source: Source::OtherTab,
+                },
+            );
+            self.kept = Some(text);
+            self.kept_revision = self.state.revision();
+            self.kept_generation = self.state.generation();
+        }
+        self.take_in(Msg::Settle);
+    }
+
+    /// Tells `static/kept.js`; where there is no such event nobody listens either.
+    fn announce(&self, what: &str) {
+        if let Ok(event) = web_sys::Event::new(what) {
+            let _ = self.document.dispatch_event(&event);
         }
     }
 
     fn forget(&mut self) {
+        self.kept = None;
         self.kept_revision = self.state.revision();
-        if let Some(timer) = self.keeping_timer.take() {
-            self.window.clear_timeout_with_handle(timer);
-        }
+        self.kept_generation = self.state.generation();
+        self.wait_no_longer();
         self.drop_fragment();
-        if let Err(error) = store::forget() {
+        let forgotten = store::forget();
+        self.announce(FORGOTTEN);
+        if let Err(error) = forgotten {
             update(
                 &mut self.state,
                 Msg::Say {
@@ -396,16 +526,13 @@ fn set_up() -> Shown {
         take: TakePart::find(&document)?,
         task: TaskPart::find(&document)?,
         plan: PlanPart::find(&document)?,
+        kept: None,
         kept_revision: 0,
+        kept_generation: 0,
+        apart: store::place_apart(),
+        told: None,
         keeping: Closure::new(|| {
-            let mut trouble = None;
-            with(|app| {
-                trouble = app.keep();
-                Ok(())
-            });
-            if let Some(trouble) = trouble {
-                say(trouble, true);
-            }
+            keep();
         }),
         keeping_timer: None,
         checking: Closure::new(|| {
@@ -423,20 +550,18 @@ fn set_up() -> Shown {
         document,
     };
     APP.with_borrow_mut(|slot| *slot = Some(app));
-    let kept = match store::load() {
-        Ok(Some(job)) => {
-            send(Msg::OpenJob {
-                job: Box::new(job),
-                source: Source::Kept,
-            });
-            true
-        }
+    let kept = match store::job_text() {
+        Ok(Some(text)) => open_kept(text),
         Ok(None) => {
             send(Msg::Settle);
             false
         }
         Err(error) => {
             say(error.to_string(), true);
+            with(|app| {
+                app.told = Some(error);
+                Ok(())
+            });
             false
         }
     };
@@ -450,6 +575,33 @@ fn set_up() -> Shown {
         _ => open_link(&hash),
     }
     Ok(())
+}
+
+/// Opens what was kept; what cannot be read is put aside rather than written over.
+fn open_kept(text: String) -> bool {
+    match file::from_json(&text) {
+        Ok(job) => {
+            with(|app| {
+                app.kept = Some(text);
+                Ok(())
+            });
+            send(Msg::OpenJob {
+                job: Box::new(job),
+                source: Source::Kept,
+            });
+            true
+        }
+        Err(error) => {
+            store::put_job_aside(Why::Unread);
+            say(
+                format!(
+                    "What this browser kept cannot be opened here. {error} It was put aside: see “Put aside” below."
+                ),
+                true,
+            );
+            false
+        }
+    }
 }
 
 fn opens_something_else(hash: &str, progress: &store::Progress) -> bool {

@@ -42,19 +42,13 @@ pub fn listen(window: &Window, document: &Document) -> Result<Vec<Listener>, JsV
                 app::open_link(&hash);
             }
         })?,
-        on_window("pagehide", |_| {
-            app::with(|app| {
-                app.keep();
-                Ok(())
-            });
-        })?,
+        on_window("pagehide", |_| app::keep())?,
+        // A phone ends a page that is out of sight without another word.
+        on_document("visibilitychange", |_| app::keep())?,
+        on_window("pageshow", |_| app::look_around())?,
+        on_window("storage", |_| app::look_around())?,
         // From static/away.js, before it loads the page anew.
-        on_window("yokeline-keep", |_| {
-            app::with(|app| {
-                app.keep_again();
-                Ok(())
-            });
-        })?,
+        on_window("yokeline-keep", |_| app::keep())?,
         on_window("afterprint", |_| {
             app::with(|app| print::done(app.document()))
         })?,
@@ -136,17 +130,19 @@ fn act(name: &str, pressed: &Element) {
         }),
         "rows-last" => send(Msg::ShowRow { row: usize::MAX }),
         "read-paste" => {
-            let typed = app::read(|app| {
-                app.document()
-                    .get_element_by_id("paste-box")
-                    .and_then(|area| area.dyn_into::<HtmlTextAreaElement>().ok())
-                    .map(|area| {
-                        let text = area.value();
-                        area.set_value("");
-                        text
-                    })
+            let found = app::read(|app| {
+                let area = app.document().get_element_by_id("paste-box")?;
+                area.dyn_into::<HtmlTextAreaElement>().ok()
             });
-            files::take_text(typed.flatten().unwrap_or_default());
+            if let Some(area) = found.flatten() {
+                let revision = || app::read(|app| app.state().revision());
+                let before = revision();
+                files::take_text(area.value());
+                // What was not taken stays, to be put right.
+                if revision() != before {
+                    area.set_value("");
+                }
+            }
         }
         "empty-table" => {
             send(Msg::EmptyTable);
@@ -155,6 +151,8 @@ fn act(name: &str, pressed: &Element) {
         "use-refused" => send(Msg::UseRefused),
         "close-status" => send(Msg::CloseStatus),
         "forget" => send(Msg::Forget),
+        "take-other" => send(Msg::TakeOther),
+        "keep-mine" => send(Msg::KeepMine),
         "goto" => go_to(pressed),
         "simulate" => simulate::start(),
         "practice-open" | "practice-sheet" | "practice-sheets" | "practice-key" => {

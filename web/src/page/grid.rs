@@ -346,6 +346,8 @@ impl Row {
             self.row
                 .set_attribute("data-row", &(wanted.row + 1).to_string())?;
             self.row.set_id(&format!("row-{}", wanted.row + 1));
+            self.reason_input
+                .set_id(&format!("reason-{}", wanted.row + 1));
             self.reason_row
                 .set_attribute("data-row", &(wanted.row + 1).to_string())?;
             for (column, cell) in self.cells.iter().enumerate() {

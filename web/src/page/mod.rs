@@ -68,8 +68,6 @@ mod simulate;
 mod take;
 #[cfg(target_arch = "wasm32")]
 mod task_part;
-#[cfg(target_arch = "wasm32")]
-mod trouble;
 
 #[cfg(target_arch = "wasm32")]
-pub use app::start;
+pub use app::{is_alive, start};

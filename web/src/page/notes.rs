@@ -83,6 +83,7 @@ pub fn complained_no_more(field: &Element) -> Shown {
 pub struct NotesPart {
     list: Element,
     shown: Option<Listed>,
+    rival: Element,
     status: Element,
     status_text: Element,
     status_action: Element,
@@ -97,6 +98,7 @@ impl NotesPart {
         Ok(NotesPart {
             list: find(document, "notes")?,
             shown: None,
+            rival: find(document, "rival")?,
             status: find(document, "status")?,
             status_text: find(document, "status-text")?,
             status_action: find(document, "status-action")?,
@@ -108,6 +110,7 @@ impl NotesPart {
 
     /// Shows what was noticed, when that has changed.
     pub fn show(&mut self, document: &Document, state: &State) -> Shown {
+        show(&self.rival, state.rival())?;
         self.show_status(document, state.status())?;
         let left_out: Vec<(usize, String)> = state
             .job()

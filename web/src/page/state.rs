@@ -69,6 +69,11 @@ pub struct State {
     task: Option<Task>,
     /// What is typed before the lesson; it is kept beside the job.
     planning: Planning,
+    /// Whether the job is the user's own work, rather than one that can be had again where it came from.
+    own: bool,
+    /// Whether another tab keeps another job in this browser's store.
+    rival: bool,
+    generation: u64,
     revision: u64,
 }
 
@@ -133,6 +138,8 @@ pub enum Source {
     Task(u32),
     /// A file of that name.
     File(String),
+    /// Another tab of this browser.
+    OtherTab,
 }
 
 /// What people do, in one list. Rows are rows of the grid and columns its columns, both from 0.
@@ -154,6 +161,12 @@ pub enum Msg {
     },
     /// Back to a first visit.
     Forget,
+    /// Whether another tab keeps another job in this browser's store.
+    Rival(bool),
+    /// The job of the other tab is wanted.
+    TakeOther,
+    /// The job of this tab is wanted.
+    KeepMine,
     /// A task that was handed out.
     OpenTask {
         homework: Box<Homework>,
@@ -309,6 +322,21 @@ impl Msg {
                 | Msg::Simulated { .. }
                 | Msg::Walk(_)
                 | Msg::Say { .. }
+                | Msg::Rival(_)
+        )
+    }
+
+    /// Whether another job may take the job's place.
+    pub fn may_replace_the_job(&self) -> bool {
+        matches!(
+            self,
+            Msg::ReplaceTable { .. }
+                | Msg::UseRefused
+                | Msg::EmptyTable
+                | Msg::OpenJob { .. }
+                | Msg::OpenTask { .. }
+                | Msg::OpenSet { .. }
+                | Msg::UsePlan
         )
     }
 }
@@ -345,6 +373,9 @@ impl State {
             groups: None,
             task: None,
             planning: Planning::default(),
+            own: false,
+            rival: false,
+            generation: 0,
             revision: 0,
         };
         state.derive();
@@ -474,6 +505,16 @@ impl State {
     /// Grows with each change of the job by the user.
     pub fn revision(&self) -> u64 {
         self.revision
+    }
+
+    /// Grows each time that another job takes the place of the user's own: that one must not be lost.
+    pub fn generation(&self) -> u64 {
+        self.generation
+    }
+
+    /// Whether another tab keeps another job in this browser's store.
+    pub fn rival(&self) -> bool {
+        self.rival
     }
 
     /// Whether there is something to undo.
@@ -646,8 +687,21 @@ impl State {
         }
         self.typing = typing;
         self.redo.clear();
+        self.own = true;
         self.revision += 1;
         self.derive();
+    }
+
+    /// Takes another job in place of this one, which undo brings back, and which is put aside if it is the user's own.
+    fn replace(&mut self, job: Job, own: bool) {
+        if job == self.job {
+            return;
+        }
+        if self.own {
+            self.generation += 1;
+        }
+        self.change(job, None);
+        self.own = own;
     }
 
     fn forget_oldest(&mut self) {
@@ -724,7 +778,7 @@ impl State {
         }
         self.blank_row = None;
         self.first_row = 0;
-        self.change(tried.job, None);
+        self.replace(tried.job, true);
         self.say_read();
     }
 
@@ -772,7 +826,7 @@ impl State {
         self.blank_row = None;
         self.first_row = 0;
         let revision = self.revision;
-        self.change(job, None);
+        self.replace(job, false);
         // The link itself still holds the task: what this browser keeps is left alone until a change is made.
         self.revision = revision;
         self.derive();
@@ -801,7 +855,11 @@ impl State {
             self.blank_row = None;
             self.first_row = 0;
         }
-        self.change(job, None);
+        if with_table {
+            self.replace(job, false);
+        } else {
+            self.change(job, None);
+        }
         self.say(
             if with_table {
                 "The set-up stands under Apparatus, and the table waits for your readings. Undo takes it back."
@@ -962,7 +1020,7 @@ pub fn update(state: &mut State, msg: Msg) {
             if let Some(job) = state.refused.take() {
                 state.status = Status::default();
                 state.blank_row = None;
-                state.change(job, None);
+                state.replace(job, true);
             }
         }
         Msg::EmptyTable => {
@@ -972,7 +1030,7 @@ pub fn update(state: &mut State, msg: Msg) {
                 state.job.clone()
             };
             state.blank_row = None;
-            state.change(
+            state.replace(
                 Job {
                     table: example::BLANK_TABLE.to_owned(),
                     exclude: Vec::new(),
@@ -982,7 +1040,7 @@ pub fn update(state: &mut State, msg: Msg) {
                     lie: None,
                     ..own
                 },
-                None,
+                false,
             );
         }
         Msg::OpenJob { job, source } => {
@@ -990,12 +1048,19 @@ pub fn update(state: &mut State, msg: Msg) {
             state.first_row = 0;
             let revision = state.revision;
             let first_is_example = state.undo.is_empty() && state.job == example::job();
-            state.change(*job, None);
+            match source {
+                Source::Kept | Source::OtherTab => state.change(*job, None),
+                _ => state.replace(*job, false),
+            }
             match source {
                 Source::Kept => {
                     state.undo.clear();
                     state.revision = revision;
                 }
+                Source::OtherTab => state.say(
+                    "This is the job of the other tab. Undo brings back the one that was here.",
+                    false,
+                ),
                 Source::Practice => state.say(
                     "Made-up readings to practise on. Undo brings back what was here before.",
                     false,
@@ -1028,12 +1093,25 @@ pub fn update(state: &mut State, msg: Msg) {
             }
         }
         Msg::Forget => {
+            let forgotten = std::mem::take(&mut state.job);
+            let was_example = example::is_shown(&forgotten);
             *state = State::first_visit();
+            // Whoever pressed the button by mistake still has the page before them.
+            let way_back = if was_example {
+                ""
+            } else {
+                state.undo.push(forgotten);
+                " Until the page is closed, Undo brings the readings back."
+            };
             state.say(
-                "Forgotten: this browser keeps nothing of your work any more. The example is back.",
+                format!(
+                    "Forgotten: this browser keeps nothing of your work any more. The example is back.{way_back}"
+                ),
                 false,
             );
         }
+        Msg::Rival(rival) => state.rival = rival,
+        Msg::TakeOther | Msg::KeepMine => state.rival = false,
         Msg::SetPlan { name, text } => state.planning.set(&name, text),
         Msg::OpenPlan(plan) => state.planning.open(*plan),
         Msg::ExamplePlan => state.planning.open(planning::example()),
@@ -1178,6 +1256,8 @@ pub fn update(state: &mut State, msg: Msg) {
             state.check_on();
         }
         Msg::SetAnswer { stage, text } => {
+            // With its answers a task that was handed out has become the student's own work.
+            state.own |= state.task.is_some();
             *state.answers.at_mut(stage) = text;
             state.judge_answers();
         }

@@ -58,8 +58,9 @@ pub(super) fn document(title: &str, class: Option<&str>, content: &Markup) -> St
                 title { (title) }
                 style { (PreEscaped(STYLE)) }
             }
-            body class=[class] {
-                main { (content) }
+            // On the main part: that alone is put into the page to be printed from there.
+            body {
+                main class=[class] { (content) }
             }
         }
     };

@@ -4,12 +4,15 @@
 
 mod axe;
 mod looks;
+mod lost;
+mod printing;
 
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD as BASE64;
 use serde_json::json;
 
 use crate::bench::in_browser;
+use crate::old::check_what_needs_no_script;
 use crate::person::{Person, file_address};
 
 #[test]
@@ -53,4 +56,26 @@ async fn printed_pages(person: &Person) -> usize {
     pdf.windows(12)
         .filter(|part| part.starts_with(b"/Type /Page") && part[11] != b's')
         .count()
+}
+
+#[test]
+fn a_copy_without_webassembly_says_so() {
+    in_browser(async |bench| {
+        bench.expect_trouble();
+        let person = bench.visitor().await;
+        // Chromium's protocol, since the policy of the copy lets no other script in.
+        person
+            .chromium(
+                "Page.addScriptToEvaluateOnNewDocument",
+                json!({ "source": "delete window.WebAssembly" }),
+            )
+            .await;
+        let folder = bench.copy_of_the_page("stick");
+        person
+            .go(&file_address(&folder.join("yokeline.html")))
+            .await;
+        let said = person.trouble().await;
+        assert!(said.contains("WebAssembly is switched off"), "{said}");
+        check_what_needs_no_script(&person).await;
+    });
 }
