@@ -56,6 +56,8 @@
   }
   var registration;
   var reloading = false;
+  // There is a newer version: it waits, or has taken over since it was asked for in another tab.
+  var newer = false;
 
   // Now and then a page stays open for days.
   var HOUR = 3600000;
@@ -63,16 +65,15 @@
 
   function watch(worker) {
     worker.addEventListener("statechange", function () {
+      // The first version finds none at work.
+      newer = newer || (worker.state === "installed" && Boolean(registration.active));
       look();
     });
   }
 
-  // The first version was ready at once; one that waits is newer than the one at work.
   function look() {
-    if (registration.active) {
-      find("offline-ready").hidden = false;
-      find("newer").hidden = !registration.waiting;
-    }
+    find("offline-ready").hidden = !registration.active;
+    find("newer").hidden = !newer;
   }
 
   function take() {
@@ -91,17 +92,19 @@
     find("newer").hidden = true;
   });
 
-  // The newer version has taken over: here it was asked for, in another tab it is offered.
+  // Where the newer version was asked for the page is loaded anew; in another tab that is offered.
   workers.addEventListener("controllerchange", function () {
     if (reloading) {
       location.reload();
     } else {
-      find("newer").hidden = false;
+      newer = true;
+      look();
     }
   });
 
   workers.register(tag.getAttribute("data-sw"), { updateViaCache: "none" }).then(function (registered) {
     registration = registered;
+    newer = Boolean(registration.waiting);
     if (workers.controller) {
       workers.controller.postMessage("here");
     }

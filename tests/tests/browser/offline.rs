@@ -112,8 +112,11 @@ fn a_newer_version_waits_until_it_is_asked_for_and_the_job_stays() {
 
         put_a_newer_version(bench);
         person.enter_window(&first).await;
+        // More than once: the browser may be in the middle of a look that it began before.
         person
-            .script("navigator.serviceWorker.getRegistration().then(found => found.update())")
+            .script(
+                "setInterval(() => navigator.serviceWorker.getRegistration().then(found => found.update()), 1000)",
+            )
             .await;
         person
             .until("the page to tell of a newer version", async || {
