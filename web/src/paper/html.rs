@@ -85,10 +85,10 @@ fn piece(block: &Block, show: Show, graph_svg: &str) -> Markup {
         }
         Block::Table(table) => rows(table),
         Block::Step(step) => {
-            markup! { div.step.long[step.lines.len() > MOST_LINES_KEPT_TOGETHER] { p { (kept_together(&step.reason)) } (math::lines(&step.lines)) } }
+            markup! { div.step.long[step.lines.len() > MOST_LINES_KEPT_TOGETHER] tabindex="0" role="group" aria-label=(step.reason) { p { (kept_together(&step.reason)) } (math::lines(&step.lines)) } }
         }
         Block::Answer { label, formula } => markup! {
-            div.answer {
+            div.answer tabindex="0" role="group" aria-label=(if label.is_empty() { "Answer" } else { label.as_str() }) {
                 @if !label.is_empty() { p { (label) } }
                 (math::inline(formula))
             }
@@ -132,7 +132,8 @@ fn rows(table: &Table) -> Markup {
     let wide = table.headings.len() > MOST_COLUMNS_AT_FULL_SIZE;
     let whole = table.rows.len() <= MOST_ROWS_KEPT_TOGETHER;
     markup! {
-        div.table {
+        // Where it is wider than the window it is moved with the arrow keys.
+        div.table tabindex="0" role="group" aria-label=(table.caption) {
             table.wide[wide].whole[whole] {
                 caption { (table.caption) }
                 thead { tr {
