@@ -14,6 +14,7 @@ pub fn feedback(title: &str, class: &Class) -> String {
         title.trim()
     };
     let slips = markup! {
+        h1 { (title) }
         @for student in &class.students {
             section.slip {
                 h2 { (student.name) }
