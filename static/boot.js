@@ -238,15 +238,14 @@
   }
 
   // Where the browser keeps nothing, the page does not say that it keeps the job.
-  try {
-    localStorage.setItem("yokeline.probe", "1");
-    localStorage.removeItem("yokeline.probe");
-  } catch (refused) {
+  if (window.yokelineKept && !yokelineKept.canKeep()) {
     root.setAttribute("data-unkept", "");
   }
 
   if (typeof WebAssembly !== "object" || typeof Promise !== "function" || typeof fetch !== "function") {
     fail(TOO_OLD);
+  } else if (!window.yokelineKept) {
+    fail(location.protocol === "file:" ? FOLDER : MISSING);
   } else if (packed) {
     start();
   } else if (location.protocol === "file:") {

@@ -5,8 +5,8 @@
 // to the disk only some seconds later, up to a minute when it is written often; a database is written at once. So all keys
 // of the page's are copied there, and the copy is used when it is the newer of the two.
 //
-// Nothing here needs the wasm: boot.js calls `yokelineKept.begin` before it starts, `replay` when it runs, `settled` a
-// little later, and `rescue` when it has stopped. Classic syntax throughout, as in boot.js.
+// Nothing here needs the wasm: boot.js asks `yokelineKept.canKeep` and calls `begin` before the wasm starts, `replay` when it
+// runs, `settled` a little later, and `rescue` when it has stopped. Classic syntax throughout, as in boot.js.
 (function () {
   "use strict";
 
@@ -47,6 +47,12 @@
   }
   function remove(store, key) {
     try { store.removeItem(key); } catch (forbidden) { /* There was nothing to forget. */ }
+  }
+  function canKeep() {
+    var store = storage("localStorage"), probe = PREFIX + "probe";
+    if (!store || !write(store, probe, "1")) { return false; }
+    remove(store, probe);
+    return true;
   }
   function keys(prefix) {
     var found = [], store = storage("localStorage"), i, key;
@@ -200,11 +206,19 @@
     list();
     copy();
   });
-  window.addEventListener("pagehide", function () {
+  window.addEventListener("pagehide", function (event) {
     // Left in good order before it was at work is no failed start.
     if (!stopped) { remove(storage("sessionStorage"), STARTS); }
     keepTyped();
+    if (event.persisted) { complete("off", "on"); }
   });
+  window.addEventListener("pageshow", function (event) {
+    if (event.persisted) { complete("on", "off"); }
+  });
+  // Where one goes back to the page as it was left, WebKit empties the fields that a browser is not to complete.
+  function complete(from, to) {
+    each("[autocomplete=" + from + "]", function (field) { field.setAttribute("autocomplete", to); });
+  }
 
   /* What was put aside. */
 
@@ -309,5 +323,5 @@
     return !!storage("localStorage");
   }
 
-  window.yokelineKept = { begin: begin, replay: replay, settled: settled, rescue: rescue };
+  window.yokelineKept = { canKeep: canKeep, begin: begin, replay: replay, settled: settled, rescue: rescue };
 })();

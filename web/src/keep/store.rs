@@ -29,6 +29,9 @@ const TASK_KEY: &str = "yokeline.task";
 /// What the keys of things put aside begin with; time, reason and kind follow.
 const ASIDE: &str = "yokeline.aside.";
 
+/// The key, in the store of one tab, of what comes back when that tab is loaded again.
+const PUT_BACK: &str = "yokeline.put-back";
+
 /// How many jobs are put aside that only made room for another: the oldest go.
 const MOST_BEFORE: usize = 3;
 
@@ -81,6 +84,16 @@ pub fn place_apart() -> String {
 /// Those of [`save`].
 pub fn save_apart(place: &str, text: &str) -> Result<(), KeepError> {
     write(place, text)
+}
+
+/// Has the job of such a place come back when this tab is loaded again; `static/kept.js` does it, and puts the job that
+/// another tab keeps aside meanwhile.
+pub fn come_back_to(place: &str) {
+    let tab = web_sys::window().and_then(|window| window.session_storage().ok().flatten());
+    if let Some((tab, name)) = tab.zip(place.strip_suffix("job")) {
+        // Where the tab may keep nothing, the job stays aside, where it can be found.
+        let _ = tab.set_item(PUT_BACK, name);
+    }
 }
 
 /// Gives such a place up.

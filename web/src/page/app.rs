@@ -187,6 +187,11 @@ impl App {
         self.grid.current()
     }
 
+    /// Whether the cell was only entered so far, by the press of a button that is not released yet.
+    pub fn grid_just_entered(&self) -> bool {
+        self.grid.just_entered()
+    }
+
     /// Whether the cell is being typed in, so that arrow keys move the caret.
     pub fn grid_editing(&self) -> bool {
         self.grid.editing()
@@ -393,6 +398,20 @@ impl App {
         self.kept = Some(text);
         self.kept_revision = self.state.revision();
         Ok(())
+    }
+
+    /// Keeps the job before the page loads itself anew: this tab comes back with it, whatever another tab keeps.
+    pub fn keep_through_a_reload(&mut self) {
+        if let Some(msg) = self.look_around() {
+            update(&mut self.state, msg);
+        }
+        self.keep();
+        if self.state.rival() {
+            let text = file::to_json(self.state.job());
+            if store::save_apart(&self.apart, &text).is_ok() {
+                store::come_back_to(&self.apart);
+            }
+        }
     }
 
     /// Looks whether another tab has kept another job meanwhile, or has forgotten this one.

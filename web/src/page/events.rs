@@ -9,7 +9,7 @@ use web_sys::{
 use yokeline_core::check::Stage;
 use yokeline_core::table::from_clipboard;
 
-use super::app::{self, send};
+use super::app::{self, App, send};
 use super::choice::{Choice, Tick};
 use super::elements::{index, mark};
 use super::field::Field;
@@ -25,6 +25,7 @@ pub fn listen(window: &Window, document: &Document) -> Result<Vec<Listener>, JsV
     let on_document = |name, heard: fn(Event)| Listener::new(document, name, heard);
     let on_window = |name, heard: fn(Event)| Listener::new(window, name, heard);
     let mut listeners = vec![
+        on_document("mouseup", released)?,
         on_document("click", clicked)?,
         on_document("input", typed)?,
         on_document("change", changed)?,
@@ -48,7 +49,12 @@ pub fn listen(window: &Window, document: &Document) -> Result<Vec<Listener>, JsV
         on_window("pageshow", |_| app::look_around())?,
         on_window("storage", |_| app::look_around())?,
         // From static/away.js, before it loads the page anew.
-        on_window("yokeline-keep", |_| app::keep())?,
+        on_window("yokeline-keep", |_| {
+            app::with(|app| {
+                app.keep_through_a_reload();
+                Ok(())
+            });
+        })?,
         on_window("afterprint", |_| {
             app::with(|app| print::done(app.document()))
         })?,
@@ -77,6 +83,14 @@ fn cell_of(element: &Element) -> Option<(usize, usize)> {
 
 fn row_of(element: &Element) -> Option<usize> {
     index(&element.closest("tr[data-row]").ok()??, "data-row")
+}
+
+/// WebKit unmarks a text that was marked when its field was entered, once the button of the mouse is released.
+fn released(event: Event) {
+    let in_cell = target(&event).is_some_and(|element| cell_of(&element).is_some());
+    if in_cell && app::read(App::grid_just_entered) == Some(true) {
+        event.prevent_default();
+    }
 }
 
 fn clicked(event: Event) {

@@ -6,7 +6,9 @@
 use std::collections::BTreeMap;
 
 use wasm_bindgen::{JsCast, JsValue};
-use web_sys::{Document, Element, HtmlElement, HtmlInputElement};
+use web_sys::{
+    Document, Element, HtmlElement, HtmlInputElement, ScrollIntoViewOptions, ScrollLogicalPosition,
+};
 
 use super::columns::HeadRow;
 use super::elements::{Shown, add, find, make, mark, set_attribute, set_text, show};
@@ -118,7 +120,17 @@ impl GridPart {
         self.just_entered = true;
         if let Some(input) = element.dyn_ref::<HtmlInputElement>() {
             input.select();
+            // Where a text is marked while its field is entered, WebKit does not scroll to the field.
+            let nearest = ScrollIntoViewOptions::new();
+            nearest.set_block(ScrollLogicalPosition::Nearest);
+            nearest.set_inline(ScrollLogicalPosition::Nearest);
+            input.scroll_into_view_with_scroll_into_view_options(&nearest);
         }
+    }
+
+    /// Whether nothing was done in the cell since it was entered.
+    pub fn just_entered(&self) -> bool {
+        self.just_entered
     }
 
     /// A cell was clicked: the first click selects it, the next one places the caret.
