@@ -243,6 +243,44 @@ impl Person {
         }
     }
 
+    /// Chooses from a list by the value of its entry.
+    pub async fn choose(&self, list: &str, value: &str) {
+        self.script_with(
+            "const list = document.querySelector(arguments[0]);
+             list.value = arguments[1];
+             list.dispatchEvent(new Event('change', { bubbles: true }))",
+            vec![list.into(), value.into()],
+        )
+        .await;
+    }
+
+    /// Clicks a button that prints, without the browser's own dialogue, and waits until what would be printed is there.
+    pub async fn print_by(&self, button: &str) {
+        self.script("window.print = () => {}").await;
+        self.click(button).await;
+        self.until("something to stand ready for paper", async || {
+            self.count("#print-sheet-room main").await == 1
+        })
+        .await;
+    }
+
+    /// Types a class's table of answers, and waits until all its students are checked.
+    pub async fn check_a_class(&self, table: &str, students: usize) {
+        self.unfold("#check-class").await;
+        self.fill("#class-box", table).await;
+        self.says("#class-sum", &format!("{students} checked"))
+            .await;
+    }
+
+    /// Waits until the browser has shown what was changed and has heard what follows from it.
+    pub async fn two_frames(&self) {
+        self.promise(
+            "await new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))",
+            Vec::new(),
+        )
+        .await;
+    }
+
     /// Pastes into the box for it and presses the button beside it.
     pub async fn paste(&self, text: &str) {
         self.unfold("#paste-part").await;

@@ -20,6 +20,15 @@ pub async fn somebody_at_work(bench: &Bench) -> Person {
     person.fill("#length", "5.0 cm").await;
     person.says("#answer-value", "mT").await;
     until_kept(&person, "5.0 cm").await;
+    // A page that stops within a second of its start counts as one that did not start.
+    person
+        .until("the page to count as being at work", async || {
+            person
+                .script("return sessionStorage.getItem('yokeline.starts') === null")
+                .await
+                == true
+        })
+        .await;
     person
 }
 
@@ -62,6 +71,17 @@ pub async fn type_in_cell(person: &Person, cell: &str, text: &str) {
     person.press(text).await;
 }
 
+/// Takes the first of what was put aside, which has to be the job of [`somebody_at_work`].
+pub async fn put_back(person: &Person) {
+    person.click("#aside-list li button:nth-of-type(1)").await;
+    person
+        .until("the job", async || {
+            person.value("#length").await == "5.0 cm"
+        })
+        .await;
+    assert_eq!(person.value("#cell-4-2").await, "0.67");
+}
+
 #[test]
 fn a_page_that_has_stopped_says_so_and_what_was_typed_is_there_after_loading_it_again() {
     in_browser(async |bench| {
@@ -96,7 +116,6 @@ fn a_page_that_has_stopped_says_so_and_what_was_typed_is_there_after_loading_it_
 }
 
 #[test]
-#[ignore = "the cell is not found since the start was joined with that of the single file: to be looked into"]
 fn a_fault_while_something_is_shown_stops_the_page_and_one_that_does_no_harm_does_not() {
     in_browser(async |bench| {
         let person = somebody_at_work(bench).await;
@@ -106,6 +125,9 @@ fn a_fault_while_something_is_shown_stops_the_page_and_one_that_does_no_harm_doe
         person.fill("#length", "5.5 cm").await;
         until_kept(&person, "5.5 cm").await;
         assert_eq!(boot(&person).await, "started");
+        // What follows from leaving the field is shown before anything fails.
+        person.click("#cell-4-2").await;
+        person.says("#graph-news", "B = ").await;
         // The browser fails in the middle of showing, and the page is held for ever.
         person
             .script(
@@ -113,7 +135,7 @@ fn a_fault_while_something_is_shown_stops_the_page_and_one_that_does_no_harm_doe
                    { configurable: true, set() { throw new Error('a fault made by the test') } })",
             )
             .await;
-        type_in_cell(&person, "#cell-4-2", "0.69").await;
+        person.press("0.69").await;
         until_boot_is(&person, "stopped").await;
         person.click("#load-again").await;
         until_boot_is(&person, "started").await;
@@ -352,13 +374,7 @@ fn what_takes_the_place_of_the_job_leaves_a_way_back_to_it() {
             listed.contains("made room for another") && listed.contains("5 lines"),
             "{listed}"
         );
-        person.click("#aside-list li button:nth-of-type(1)").await;
-        person
-            .until("the job", async || {
-                person.value("#length").await == "5.0 cm"
-            })
-            .await;
-        assert_eq!(person.value("#cell-4-2").await, "0.67");
+        put_back(&person).await;
         let listed = person.text("#aside-list").await;
         assert!(
             listed.contains("4 lines"),

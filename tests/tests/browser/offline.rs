@@ -95,7 +95,6 @@ fn after_one_visit_the_page_works_without_a_network() {
 }
 
 #[test]
-#[ignore = "taking a newer version in a tab whose rival changed the job brings the rival's job: to be looked into"]
 fn a_newer_version_waits_until_it_is_asked_for_and_the_job_stays() {
     in_browser(async |bench| {
         let person = bench.visitor().await;

@@ -97,6 +97,8 @@ fn bindings_that_are_missing_or_not_understood_are_told() {
         fs::remove_file(bindings(&folder)).expect("the bindings to go");
         says_why(bench, &person, folder, "did not arrive").await;
 
+        // Somebody else, whose browser has not seen them missing.
+        let person = bench.newcomer().await;
         let folder = bench.copy_of_the_page("newer");
         fs::write(bindings(&folder), "let a = @ a syntax of later years;").expect("a script");
         says_why(bench, &person, folder, "too old").await;

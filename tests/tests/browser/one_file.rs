@@ -89,13 +89,7 @@ fn a_copy_does_the_whole_job_without_a_network() {
         do_the_main_job(&person).await;
 
         // Printing, without the browser's own dialogue.
-        person.script("window.print = () => {}").await;
-        person.click("#print-sheet").await;
-        person
-            .until("the sheet to stand ready for paper", async || {
-                person.count("#print-sheet-room main").await == 1
-            })
-            .await;
+        person.print_by("#print-sheet").await;
         assert_eq!(person.count("style[media=screen]").await, 1);
         person
             .script("window.dispatchEvent(new Event('afterprint'))")

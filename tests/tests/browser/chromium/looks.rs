@@ -47,14 +47,12 @@ async fn fill_the_page(person: &Person) {
     person.unfold("#check-answers").await;
     person.fill("#answer-flux_density", "33200 mT").await;
     person.says("#verdicts", "not right").await;
-    person.unfold("#check-class").await;
     person
-        .fill(
-            "#class-box",
+        .check_a_class(
             "Name,Gradient / g/A,B / mT\nAsha,0.169,33.2\nBen,0.169,33200\n",
+            2,
         )
         .await;
-    person.says("#class-sum", "2 checked").await;
     person.unfold("#plan").await;
     person.click("#plan-example").await;
     person.says("#plan-out", "steps").await;
@@ -154,11 +152,7 @@ async fn emulate(person: &Person, feature: &str, value: &str) {
             json!({ "features": [{ "name": feature, "value": value }] }),
         )
         .await;
-    person
-        .script(
-            "await new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))",
-        )
-        .await;
+    person.two_frames().await;
 }
 
 /// The colours on a canvas, most frequent first.

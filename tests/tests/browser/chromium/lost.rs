@@ -58,13 +58,7 @@ fn a_job_that_stops_the_page_at_every_start_is_put_aside_and_can_be_had_again() 
                 json!({ "identifier": added["identifier"] }),
             )
             .await;
-        person.click("#aside-list li button:nth-of-type(1)").await;
-        person
-            .until("the job", async || {
-                person.value("#length").await == "5.0 cm"
-            })
-            .await;
-        assert_eq!(person.value("#cell-4-2").await, "0.67");
+        put_back(&person).await;
         person.settle_in().await;
     });
 }

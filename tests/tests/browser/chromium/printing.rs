@@ -11,7 +11,7 @@ use serde_json::json;
 use yokeline_tests::data;
 
 use crate::bench::in_browser;
-use crate::person::Person;
+use crate::person::{Person, file_address};
 
 /// What A4 leaves between margins of 14 mm and 13 mm, in CSS pixels.
 const PAGE_WIDTH: u32 = 688;
@@ -45,13 +45,7 @@ return found;";
 
 /// Prints by a button and looks at the paper; gives the number of pages.
 async fn printed(person: &Person, button: &str) -> usize {
-    person.script("window.print = () => {}").await;
-    person.click(button).await;
-    person
-        .until("something to stand ready for paper", async || {
-            person.count("#print-sheet-room main").await == 1
-        })
-        .await;
+    person.print_by(button).await;
     person
         .chromium("Emulation.setEmulatedMedia", json!({ "media": "print" }))
         .await;
@@ -70,16 +64,9 @@ async fn printed(person: &Person, button: &str) -> usize {
         .chromium("Emulation.setEmulatedMedia", json!({ "media": "" }))
         .await;
 
-    let answer = person
-        .chromium("Page.printToPDF", json!({ "preferCSSPageSize": true }))
-        .await;
-    let pdf = BASE64
-        .decode(answer["data"].as_str().unwrap_or_default())
-        .expect("a document in base64");
-    // The objects of the document stand in it as plain text, their contents between them packed.
-    let text = String::from_utf8_lossy(&pdf);
+    let text = document(person).await;
     let count = |what: &str| text.matches(what).count();
-    let pages = count("/Type /Page\n");
+    let pages = pages(&text);
     assert_eq!(
         count("/MediaBox [0 0 594.95996 841.91998]"),
         pages,
@@ -96,15 +83,21 @@ async fn printed(person: &Person, button: &str) -> usize {
     pages
 }
 
-async fn choose(person: &Person, list: &str, value: &str) {
-    person
-        .script_with(
-            "const list = document.querySelector(arguments[0]);
-             list.value = arguments[1];
-             list.dispatchEvent(new Event('change', { bubbles: true }))",
-            vec![list.into(), value.into()],
-        )
+/// What the browser would print. The objects of the document stand in it as plain text, their contents between them packed.
+async fn document(person: &Person) -> String {
+    let answer = person
+        .chromium("Page.printToPDF", json!({ "preferCSSPageSize": true }))
         .await;
+    let pdf = BASE64
+        .decode(answer["data"].as_str().unwrap_or_default())
+        .expect("a document in base64");
+    assert!(pdf.starts_with(b"%PDF-"));
+    String::from_utf8_lossy(&pdf).into_owned()
+}
+
+/// How many sheets of paper a document takes: a page is an object that says so; the list of them says “Pages”.
+fn pages(document: &str) -> usize {
+    document.matches("/Type /Page\n").count()
 }
 
 #[test]
@@ -112,11 +105,11 @@ fn the_sheet_is_printed_whole() {
     in_browser(async |bench| {
         let person = bench.visitor().await;
         for (show, most) in [("full", 5), ("answers", 1), ("blank", 4)] {
-            choose(&person, "#show", show).await;
+            person.choose("#show", show).await;
             let pages = printed(&person, "#print-sheet").await;
             assert!((1..=most).contains(&pages), "{show}: {pages} pages");
         }
-        choose(&person, "#show", "full").await;
+        person.choose("#show", "full").await;
         person.paste(&data("measured/three_loop_lengths.tsv")).await;
         person.says("#status-text", "Read: 5 rows").await;
         let pages = printed(&person, "#print-sheet").await;
@@ -153,5 +146,29 @@ fn kit_worksheets_key_and_slips_are_printed_whole() {
             })
             .await;
         assert_eq!(printed(&person, "#class-print").await, 1);
+    });
+}
+
+#[test]
+fn a_sheet_is_printed_on_a_few_pages() {
+    in_browser(async |bench| {
+        let person = bench.visitor().await;
+        let sheet = person.save("#save-sheet").await;
+
+        person.print_by("#print-sheet").await;
+        let pages_of_the_page = pages(&document(&person).await);
+        assert!(
+            (2..=8).contains(&pages_of_the_page),
+            "{pages_of_the_page} pages from the page"
+        );
+        person
+            .until("the sheet to be put away", async || {
+                person.count("#print-sheet-room main").await == 0
+            })
+            .await;
+
+        person.go(&file_address(&sheet)).await;
+        let pages_of_the_file = pages(&document(&person).await);
+        assert_eq!(pages_of_the_file, pages_of_the_page);
     });
 }
