@@ -55,7 +55,8 @@
     return;
   }
   var registration;
-  var reloading = false;
+  // It was asked for in this tab.
+  var taking = false;
   // There is a newer version: it waits, or has taken over since it was asked for in another tab.
   var newer = false;
 
@@ -79,12 +80,19 @@
   function take() {
     // What is kept last is what the page comes back with, also where another tab kept something since.
     window.dispatchEvent(new Event("yokeline-keep"));
-    reloading = true;
-    if (registration.waiting) {
-      registration.waiting.postMessage("take");
-    } else {
+    taking = true;
+    var waiting = registration.waiting;
+    if (!waiting) {
       location.reload();
+      return;
     }
+    // Its taking over is told to a page only that has a service worker: none has one that was loaded past every cache.
+    waiting.addEventListener("statechange", function () {
+      if (waiting.state === "activated") {
+        location.reload();
+      }
+    });
+    waiting.postMessage("take");
   }
 
   find("newer-take").addEventListener("click", take);
@@ -94,12 +102,8 @@
 
   // Where the newer version was asked for the page is loaded anew; in another tab that is offered.
   workers.addEventListener("controllerchange", function () {
-    if (reloading) {
-      location.reload();
-    } else {
-      newer = true;
-      look();
-    }
+    newer = newer || !taking;
+    look();
   });
 
   workers.register(tag.getAttribute("data-sw"), { updateViaCache: "none" }).then(function (registered) {

@@ -15,6 +15,9 @@ use super::process::{Process, Screen};
 /// What the windows are asked to be, in CSS pixels.
 pub const WINDOW: (u32, u32) = (1280, 900);
 
+/// The screen of those that need one: room for such a window and its frame.
+pub const SCREEN: (u32, u32) = (WINDOW.0 + 100, WINDOW.1 + 300);
+
 /// An engine, as it runs in the browser that stands for it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Engine {
@@ -56,7 +59,7 @@ impl Engine {
         let (program, screen) = match self {
             Engine::Chromium => ("CHROMEDRIVER", None),
             Engine::Firefox => ("GECKODRIVER", None),
-            Engine::WebKit => ("WEBKITDRIVER", Some(Screen::start(&told("XVFB"), WINDOW))),
+            Engine::WebKit => ("WEBKITDRIVER", Some(Screen::start(&told("XVFB"), SCREEN))),
         };
         let program = told(program);
         let mut command = Command::new(&program);

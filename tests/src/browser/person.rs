@@ -16,7 +16,7 @@ use fantoccini::{Client, Locator};
 use serde_json::{Value, json};
 use tokio::time::sleep;
 
-use super::engine::{Engine, WINDOW};
+use super::engine::{Engine, SCREEN, WINDOW};
 use super::server::{FRAME, Site};
 
 /// How long anything that the page does may take.
@@ -94,10 +94,25 @@ impl Person {
             .unwrap_or_else(|error| panic!("{address} did not open: {error}"));
     }
 
-    /// Loads the page again.
+    /// Loads the page again, as a person does: what a driver calls a refresh passes by the service worker in Firefox.
     pub async fn reload(&self) {
         self.keep_what_was_heard().await;
-        self.client.refresh().await.expect("the page, once more");
+        self.script("delete document.documentElement.dataset.boot; location.reload()")
+            .await;
+        self.wait_for_start().await;
+    }
+
+    /// Loads the page again past every cache, and so past its service worker.
+    pub async fn reload_past_the_caches(&self) {
+        self.keep_what_was_heard().await;
+        if self.engine == Engine::Chromium {
+            self.script("delete document.documentElement.dataset.boot")
+                .await;
+            self.chromium("Page.reload", json!({ "ignoreCache": true }))
+                .await;
+        } else {
+            self.client.refresh().await.expect("the page, once more");
+        }
         self.wait_for_start().await;
     }
 
@@ -373,8 +388,11 @@ impl Person {
 
     /// Makes the window so large, in CSS pixels.
     pub async fn size(&self, width: u32, height: u32) {
+        // A screen without a window manager gives the keyboard to the window below the pointer, which stands in its middle.
+        let left = (SCREEN.0 - width) / 2;
+        let top = (SCREEN.1 - height) / 2;
         self.client
-            .set_window_size(width, height)
+            .set_window_rect(left, top, width, height)
             .await
             .expect("a window of that size");
     }

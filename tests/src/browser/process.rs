@@ -64,9 +64,8 @@ pub struct Screen {
 }
 
 impl Screen {
-    /// One of that size, in pixels, with room for the frame of a window.
-    pub fn start(program: &Path, size: (u32, u32)) -> Self {
-        let (width, height) = (size.0 + 100, size.1 + 300);
+    /// One of that size, in pixels.
+    pub fn start(program: &Path, (width, height): (u32, u32)) -> Self {
         let mut command = Command::new(program);
         command
             .args(["-displayfd", "1", "-nolisten", "tcp", "-screen", "0"])

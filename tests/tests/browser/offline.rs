@@ -100,73 +100,87 @@ fn a_newer_version_waits_until_it_is_asked_for_and_the_job_stays() {
         let person = bench.visitor().await;
         wait_until_it_is_kept(&person).await;
         person.reload().await;
-        // Two tabs, each with a job of its own.
-        person.fill("#length", "5.5 cm").await;
-        let b = person.says("#answer-value", "mT").await;
-        let first = person.window().await;
-        let second = person.new_window().await;
-        person.enter_window(&second).await;
-        person.open(&bench.page()).await;
-        person.fill("#length", "6.5 cm").await;
-        let b_of_the_second = person.says("#answer-value", "mT").await;
+        take_a_newer_version(bench, &person).await;
+    });
+}
 
-        put_a_newer_version(bench);
-        person.enter_window(&first).await;
-        // More than once: the browser may be in the middle of a look that it began before.
-        person
+#[test]
+fn a_page_loaded_past_every_cache_takes_a_newer_version_too() {
+    in_browser(async |bench| {
+        let person = bench.visitor().await;
+        wait_until_it_is_kept(&person).await;
+        person.reload_past_the_caches().await;
+        take_a_newer_version(bench, &person).await;
+    });
+}
+
+async fn take_a_newer_version(bench: &Bench, person: &Person) {
+    // Two tabs, each with a job of its own.
+    person.fill("#length", "5.5 cm").await;
+    let b = person.says("#answer-value", "mT").await;
+    let first = person.window().await;
+    let second = person.new_window().await;
+    person.enter_window(&second).await;
+    person.open(&bench.page()).await;
+    person.fill("#length", "6.5 cm").await;
+    let b_of_the_second = person.says("#answer-value", "mT").await;
+
+    put_a_newer_version(bench);
+    person.enter_window(&first).await;
+    // More than once: the browser may be in the middle of a look that it began before.
+    person
             .script(
                 "setInterval(() => navigator.serviceWorker.getRegistration().then(found => found.update()), 1000)",
             )
             .await;
-        person
-            .until("the page to tell of a newer version", async || {
-                person.count("#newer:not([hidden])").await == 1
-            })
-            .await;
-        // It waits, and nothing changes by itself.
-        assert_eq!(person.text("h1").await, "Yokeline");
-        assert_eq!(our_caches(&person).await, 2);
+    person
+        .until("the page to tell of a newer version", async || {
+            person.count("#newer:not([hidden])").await == 1
+        })
+        .await;
+    // It waits, and nothing changes by itself.
+    assert_eq!(person.text("h1").await, "Yokeline");
+    assert_eq!(our_caches(person).await, 2);
 
-        person.click("#newer-take").await;
-        person
-            .until("the newer version to be there", async || {
-                person.text("h1").await == "Yokeline, newer"
-                    && person.count("html[data-boot=started]").await == 1
-            })
-            .await;
-        assert_eq!(person.value("#length").await, "5.5 cm");
-        assert_eq!(person.text("#answer-value").await, b);
+    person.click("#newer-take").await;
+    person
+        .until("the newer version to be there", async || {
+            person.text("h1").await == "Yokeline, newer"
+                && person.count("html[data-boot=started]").await == 1
+        })
+        .await;
+    assert_eq!(person.value("#length").await, "5.5 cm");
+    assert_eq!(person.text("#answer-value").await, b);
 
-        // The second tab goes on with its own version and job until it is told to change.
-        person.enter_window(&second).await;
-        assert_eq!(person.text("h1").await, "Yokeline");
-        assert_eq!(person.text("#answer-value").await, b_of_the_second);
-        assert_eq!(our_caches(&person).await, 2);
-        person.unfold("#simulation-part").await;
-        person.fill("#length_uncertainty", "1 mm").await;
-        person.click("#simulate").await;
-        person.says("#simulation-said", "In 95 of 100").await;
-        let b_of_the_second = person.text("#answer-value").await;
-        person.click("#newer-take").await;
-        person
-            .until("the newer version in the second tab", async || {
-                person.text("h1").await == "Yokeline, newer"
-                    && person.count("html[data-boot=started]").await == 1
-            })
-            .await;
-        assert_eq!(person.value("#length").await, "6.5 cm");
-        assert_eq!(person.text("#answer-value").await, b_of_the_second);
+    // The second tab goes on with its own version and job until it is told to change.
+    person.enter_window(&second).await;
+    assert_eq!(person.text("h1").await, "Yokeline");
+    assert_eq!(person.text("#answer-value").await, b_of_the_second);
+    assert_eq!(our_caches(person).await, 2);
+    person.unfold("#simulation-part").await;
+    person.fill("#length_uncertainty", "1 mm").await;
+    person.click("#simulate").await;
+    person.says("#simulation-said", "In 95 of 100").await;
+    let b_of_the_second = person.text("#answer-value").await;
+    person.click("#newer-take").await;
+    person
+        .until("the newer version in the second tab", async || {
+            person.text("h1").await == "Yokeline, newer"
+                && person.count("html[data-boot=started]").await == 1
+        })
+        .await;
+    assert_eq!(person.value("#length").await, "6.5 cm");
+    assert_eq!(person.text("#answer-value").await, b_of_the_second);
 
-        // Nobody shows the older version any more.
-        person
-            .until("the older version to be thrown away", async || {
-                our_caches(&person).await == 1
-            })
-            .await;
-        bench.site().go_away();
-        person.reload().await;
-        assert_eq!(person.text("h1").await, "Yokeline, newer");
-    });
+    // Nobody shows the older version any more.
+    person
+        .until("the older version to be thrown away", async || {
+            our_caches(person).await == 1
+        })
+        .await;
+    bench.site().go_away();
+    person.reload().await;
+    assert_eq!(person.text("h1").await, "Yokeline, newer");
 }
 
 #[test]
