@@ -1,6 +1,8 @@
 //! Checks across the crates live in `tests/`; this library holds what they share: reading small data files and
 //! comparing numbers.
 
+pub mod hostile;
+
 use std::path::PathBuf;
 
 /// The text of a file under `tests/data`.
