@@ -108,7 +108,7 @@ fn wasm_opt() -> Result<PathBuf, String> {
 }
 
 /// The program of that name on PATH, if it says that it has this version.
-fn on_path(name: &str, version: &str) -> Option<PathBuf> {
+pub fn on_path(name: &str, version: &str) -> Option<PathBuf> {
     let program = find_program(name)?;
     let told = answer(Command::new(&program).arg("--version"))?;
     told.split_whitespace()
@@ -117,7 +117,7 @@ fn on_path(name: &str, version: &str) -> Option<PathBuf> {
 }
 
 /// A program that cargo compiles, from the cache or put there now.
-fn installed_by_cargo(
+pub fn installed_by_cargo(
     workspace: &Workspace,
     package: &str,
     program: &str,

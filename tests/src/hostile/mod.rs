@@ -197,22 +197,25 @@ fn tags(html: &str) -> Vec<String> {
 
 /// Asserts that no cell of a CSV of ours is one that a spreadsheet would work out: numbers alone may begin with a minus.
 fn no_formulas(what: &str, csv: &str) {
-    let cell_ends = |c: char| matches!(c, ',' | '\r' | '\n');
+    let text = csv.trim_start_matches('\u{feff}').replace("\r\n", "\n") + "\n";
+    let mut characters = text.chars().peekable();
     let (mut cell, mut quoted) = (String::new(), false);
-    for c in csv.trim_start_matches('\u{feff}').chars().chain(['\n']) {
-        if c == '"' {
-            quoted = !quoted;
-        } else if cell_ends(c) && !quoted {
-            let begins = cell.starts_with(['=', '+', '-', '@', '\t', '\r']);
-            assert!(
-                !begins || cell.parse::<f64>().is_ok(),
-                "{what} holds the cell {cell:?}"
-            );
-            cell.clear();
-        } else {
-            cell.push(c);
+    while let Some(c) = characters.next() {
+        match c {
+            '"' if quoted && characters.next_if_eq(&'"').is_some() => cell.push('"'),
+            '"' => quoted = !quoted,
+            ',' | '\n' if !quoted => {
+                let begins = cell.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']);
+                assert!(
+                    !begins || cell.parse::<f64>().is_ok(),
+                    "{what} holds the cell {cell:?}"
+                );
+                cell.clear();
+            }
+            c => cell.push(c),
         }
     }
+    assert!(!quoted, "{what} ends within quotes");
 }
 
 #[cfg(test)]
@@ -251,7 +254,7 @@ mod tests {
 
     #[test]
     fn formulas_in_a_table_are_seen() {
-        no_formulas("", "a,'=1,\"b,=c\n=d\",-1.5\r\n2,\"\",x");
+        no_formulas("", "a,'=1,\"\"\"-x\",\"b,=c\n=d\",-1.5\r\n2,\"\",x");
         for bad in ["a,=1", "\"=1+1\",b", "a\r\n-x,1"] {
             assert!(
                 std::panic::catch_unwind(|| no_formulas("", bad)).is_err(),

@@ -29,6 +29,9 @@ pub fn page(data: &[u8]) {
         update(&mut state, message);
         sound(&state);
     }
+    while state.can_redo() {
+        update(&mut state, Msg::Redo);
+    }
     let job = state.job().clone();
     while state.can_undo() {
         update(&mut state, Msg::Undo);
