@@ -126,7 +126,9 @@ pub fn work(job: &Job) -> Working {
     }
     let drifts = super::drift::allow(job, &mut readings, &mut remarks);
     let no_row = |row: &&usize| **row == 0 || **row > table.rows;
-    let no_rows: Vec<usize> = job.exclude.iter().filter(no_row).copied().collect();
+    let mut no_rows: Vec<usize> = job.exclude.iter().filter(no_row).copied().collect();
+    no_rows.sort_unstable();
+    no_rows.dedup();
     if !no_rows.is_empty() {
         remarks.push(Remark::NoSuchRows { rows: no_rows });
     }

@@ -188,7 +188,7 @@ pub fn read(typed: &Typed, remarks: &mut Vec<Remark>) -> Setup {
             field: "length",
             what: format!(
                 "“{}” is an unusual length for the part of a wire that lies between magnets. Is the unit right?",
-                excerpt(&typed.length)
+                excerpt(typed.length)
             ),
         });
     }
@@ -201,7 +201,7 @@ pub fn read(typed: &Typed, remarks: &mut Vec<Remark>) -> Setup {
             why: format!(
                 "“{}” puts the wire along the field, where there is no force at all; an angle such as 90° is needed. \
                  90° was used.",
-                excerpt(&typed.angle)
+                excerpt(typed.angle)
             ),
         });
     }

@@ -18,8 +18,11 @@ use std::fmt::Debug;
 
 use yokeline_core::job::{Analysis, Job, Working, work};
 
+/// What is done with the bytes of one input.
+pub type Body = fn(&[u8]);
+
 /// The targets: the name of each, which is that of its corpus too, and its body.
-pub const TARGETS: [(&str, fn(&[u8])); 7] = [
+pub const TARGETS: [(&str, Body); 7] = [
     ("class", class::class),
     ("figures", figures::figures),
     ("html", html::html),
