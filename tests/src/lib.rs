@@ -1,7 +1,9 @@
 //! Checks across the crates live in `tests/`; this library holds what they share: reading small data files and
-//! comparing numbers, and a browser to try the page in.
+//! comparing numbers, a browser to try the page in, and the bodies of the fuzz targets.
 
+#[cfg(feature = "browser")]
 pub mod browser;
+pub mod hostile;
 
 use std::path::PathBuf;
 

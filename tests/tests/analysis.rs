@@ -2,6 +2,7 @@
 //! `data/measured/SOURCES.md`; expected values were worked out with 50 figures (mpmath) and cross-checked with SciPy.
 
 use serde_json::{Value, json};
+use yokeline_core::job::output::FluxDensity;
 use yokeline_core::job::{Analysis, Job, analyse};
 use yokeline_tests::{close, columns, data};
 
@@ -846,4 +847,37 @@ fn a_drift_is_told_either_way() {
     let other = analyse(&job(table, json!({"fit": "through_origin"})));
     assert_eq!(other.drift, None);
     has_note(&other, "asked", "only together with least squares");
+}
+
+/// A series whose line is level has no B to take a share of, and the common length counts all the same: u(L)/L of the
+/// joint B, whichever series comes first.
+#[test]
+fn a_level_series_leaves_the_joint_uncertainty_a_number() {
+    let level = "1\t1\t0.20\n1\t2\t0.25\n1\t3\t0.20\n";
+    let rising = "2\t1\t0.10\n2\t2\t0.17\n2\t3\t0.12\n";
+    for rows in [[level, rising], [rising, level]] {
+        let table = format!("wires\tI / A\tm / g\n{}", rows.concat());
+        let apparatus = json!({"length": "5.0 cm", "length_uncertainty": "0.5 cm"});
+        let a = analyse(&job(&table, json!({"apparatus": apparatus})));
+        let none = |b: &FluxDensity| b.tesla == 0.0;
+        assert!(
+            a.families
+                .iter()
+                .any(|f| f.flux_density.as_ref().is_some_and(none))
+        );
+        let joint = a.joint.unwrap();
+        assert!(joint.tesla > 0.0 && joint.standard_uncertainty.is_finite());
+        let of_length = joint
+            .budget
+            .iter()
+            .find(|line| line.source == "length")
+            .unwrap();
+        let share = of_length.standard_uncertainty / 0.05;
+        close(
+            "share of L",
+            of_length.contribution,
+            joint.tesla * share,
+            WORKED,
+        );
+    }
 }

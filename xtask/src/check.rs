@@ -1,7 +1,8 @@
-//! `cargo xtask check`: formatting, lints and documentation, with warnings denied.
+//! `cargo xtask check`: formatting, lints, documentation and crates, with warnings denied.
 
 use std::process::Command;
 
+use crate::deny::deny;
 use crate::run::{answer, cargo, run, step};
 use crate::wasm_target::{WASM_TARGET, WasmCompiler};
 use crate::workspace::Workspace;
@@ -31,7 +32,8 @@ pub fn check(workspace: &Workspace) -> Result<(), String> {
         run(cargo(workspace)
             .args(["doc", "--workspace", "--no-deps"])
             .env("RUSTDOCFLAGS", "-D warnings"))
-    })
+    })?;
+    deny(workspace)
 }
 
 /// Adds a part of the toolchain that minimal installations leave out.

@@ -1,4 +1,4 @@
-//! `cargo xtask serve | test | check | build | size | bench`: what people and CI run, written once.
+//! `cargo xtask serve | test | check | build | size | bench | fuzz`: what people and CI run, written once.
 //!
 //! Start at [`main`]: each command is a file of its own and says what it does on its first line.
 //! A command first makes sure of the tools it needs (`wasm_target`, `page_tools`, `browser`), and each
@@ -10,7 +10,9 @@ mod build;
 mod bundle;
 mod check;
 mod debian;
+mod deny;
 mod finish;
+mod fuzz;
 mod npm;
 mod page_tools;
 mod run;
@@ -27,13 +29,14 @@ use workspace::Workspace;
 const USAGE: &str = "\
 cargo xtask serve [PORT]     build the page and serve it (port 8080 unless told)
 cargo xtask test [ARGUMENT]  build the page and pass every test; the arguments go on to cargo test
-cargo xtask check            formatting, lints and documentation, with warnings denied
+cargo xtask check            formatting, lints, documentation and crates, with warnings denied
 cargo xtask build            leave the page in dist/, ready for any folder of any static host
 cargo xtask size             print what a first visit downloads, compressed, and hold it to its budget;
                              --no-growth: hold it to what was reached last
 cargo xtask bench [NAME]     how long the analysis takes, whole and stage by stage, beside its budgets, and how long the
                              page takes beside general-purpose libraries (kept in docs/speed.md);
                              NAME: only the measurements with this in their name; page: only the page
+cargo xtask fuzz [TARGET] [SECONDS]  hostile input against every way in, or one: 60 seconds each unless told
 
 Each command installs what it lacks, says what it is doing, and does nothing twice.";
 
@@ -55,6 +58,7 @@ fn main() -> ExitCode {
         }
         "finish" => no_arguments(command, rest).and_then(|()| finish::finish()),
         "bench" => bench::bench(&workspace, rest),
+        "fuzz" => fuzz::fuzz(&workspace, rest),
         "help" | "--help" | "-h" => {
             println!("{USAGE}");
             Ok(())

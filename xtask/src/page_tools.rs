@@ -87,7 +87,7 @@ fn wasm_opt() -> Result<PathBuf, String> {
 }
 
 /// The program of that name on PATH, if it says that it has this version.
-fn on_path(name: &str, version: &str) -> Option<PathBuf> {
+pub fn on_path(name: &str, version: &str) -> Option<PathBuf> {
     let program = find_program(name)?;
     let told = answer(Command::new(&program).arg("--version"))?;
     told.split_whitespace()

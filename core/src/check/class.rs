@@ -118,7 +118,13 @@ impl Checking {
         if text.trim().is_empty() {
             return checking;
         }
-        let mut rows = table::cells(text);
+        let mut rows = match table::cells(text) {
+            Ok(rows) => rows,
+            Err(too_much) => {
+                checking.class.notes.push(too_much.to_string());
+                return checking;
+            }
+        };
         // The headings stand in the first row that names anything known; a title may stand above.
         let known = |row: &Vec<String>| {
             let mut cells = row.iter();

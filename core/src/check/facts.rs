@@ -8,6 +8,10 @@ use crate::job::{Series, Working};
 use crate::line::{Datum, Fitted, extreme, least_squares};
 use crate::readings::{Ordinate, Readings, Varied};
 
+/// Among more readings than this none is likelier than a chance to be the one that a student worked with alone, and to try
+/// each with every other slip would take minutes.
+const MOST_SINGLE_READINGS: usize = 300;
+
 /// The working behind one series.
 #[derive(Clone, Copy, Debug)]
 pub struct Facts<'a> {
@@ -145,6 +149,7 @@ impl<'a> Facts<'a> {
     pub fn other_gradient(&self, way: Way) -> Vec<f64> {
         let data = &self.series.data;
         match way {
+            Way::OneReading if data.len() > MOST_SINGLE_READINGS => Vec::new(),
             Way::OneReading => data
                 .iter()
                 .filter(|d| d.x != 0.0)

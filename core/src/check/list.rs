@@ -35,6 +35,7 @@ pub fn read(text: &str, wanted: &[usize]) -> Result<Vec<Figure>, String> {
         .filter(|line| !line.is_empty())
         .collect();
     let cells: Vec<String> = table::cells(list)
+        .unwrap_or_default()
         .into_iter()
         .flatten()
         .filter(|cell| !cell.is_empty())

@@ -4,8 +4,8 @@ use super::facts::Facts;
 use super::groups::{MOST_GROUPS, NoGroups};
 use super::slips;
 use crate::field::FluxDensity;
-use crate::figures::Unit;
 use crate::figures::round::{self, Digits, to_significant, typeset, with_uncertainty};
+use crate::figures::{Unit, excerpt};
 use crate::job::tesla_unit;
 
 pub const RIGHT: &str = "Right.";
@@ -39,7 +39,7 @@ pub fn no_such_group(name: &str) -> String {
     if name.is_empty() {
         "No group is named here, and each group has readings of its own.".into()
     } else {
-        let short: String = name.chars().take(40).collect();
+        let short = excerpt(name);
         format!("There are no readings of group “{short}” to check this against.")
     }
 }
@@ -56,7 +56,7 @@ pub fn groups_without_readings(names: &[&str]) -> String {
     let shown: Vec<String> = names
         .iter()
         .take(8)
-        .map(|name| match name.chars().take(40).collect::<String>() {
+        .map(|name| match excerpt(name) {
             empty if empty.is_empty() => "none named".to_owned(),
             short => format!("“{short}”"),
         })
@@ -109,14 +109,14 @@ pub fn no_expected() -> String {
 }
 
 pub fn unread(text: &str) -> String {
-    let short: String = text.trim().chars().take(40).collect();
+    let short = excerpt(text);
     format!(
         "“{short}” could not be read as a number with a unit; something like 32.7 mT or 0.166 g/A would do."
     )
 }
 
 pub fn points_unread(item: &str) -> String {
-    let short: String = item.trim().chars().take(40).collect();
+    let short = excerpt(item);
     format!(
         "“{short}” could not be read as a number; a list such as 0.08, 0.17, 0.25 would do, one value a reading."
     )

@@ -24,11 +24,20 @@ pub fn budget(joint: &Joint, series: &[&FluxDensity]) -> Budget {
             })
         })
     };
-    if let Some(budget) = series.first().and_then(|s| s.budget.as_ref()) {
-        let first = series[0].tesla;
+    // Sensitivities go in proportion to B. Of the series the one with the largest is taken: one whose line is level has
+    // none to go by, and the mean is never larger.
+    let largest = series
+        .iter()
+        .max_by(|one, other| one.tesla.abs().total_cmp(&other.tesla.abs()));
+    if let Some((budget, largest)) = largest.and_then(|s| Some((s.budget.as_ref()?, s.tesla))) {
+        let share = if largest == 0.0 {
+            0.0
+        } else {
+            joint.value / largest
+        };
         for source in budget.sources.iter().filter(not_gradient).filter(common) {
             sources.push(Source {
-                sensitivity: source.sensitivity * joint.value / first,
+                sensitivity: source.sensitivity * share,
                 ..*source
             });
         }

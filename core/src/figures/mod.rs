@@ -21,6 +21,11 @@ pub mod unit;
 pub use error::FigureError;
 pub use unit::{Quantity, Unit};
 
+/// A typed text as it is quoted in a sentence: see [`scan::excerpt`].
+pub(crate) fn excerpt(text: &str) -> String {
+    scan::excerpt(text.trim().chars())
+}
+
 /// A number as somebody wrote it, with the figures that it was written to.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Figure {

@@ -77,7 +77,7 @@ pub(super) fn is_space(character: char) -> bool {
     character == ' ' || character == HARD_SPACE
 }
 
-/// The characters for a message, cut when there are many.
+/// The characters for a message: cut when there are many, and none that would turn the sentence about or cannot be seen.
 pub(super) fn excerpt(characters: impl Iterator<Item = char>) -> String {
     let mut shown = String::new();
     for (count, character) in characters.enumerate() {
@@ -85,7 +85,17 @@ pub(super) fn excerpt(characters: impl Iterator<Item = char>) -> String {
             shown.push('…');
             break;
         }
-        shown.push(character);
+        shown.push(if is_unseen(character) {
+            char::REPLACEMENT_CHARACTER
+        } else {
+            character
+        });
     }
     shown
+}
+
+/// Controls, and the marks that give the text after them a direction of its own.
+fn is_unseen(character: char) -> bool {
+    character.is_control()
+        || matches!(character, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
 }

@@ -89,6 +89,7 @@ pub fn choices(job: &Job, remarks: &mut Vec<Remark>) -> Choices {
         columns: job
             .columns
             .iter()
+            .take(table::LARGEST_COLUMN_COUNT)
             .map(|choice| column_choice(choice, remarks))
             .collect(),
     }

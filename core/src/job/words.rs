@@ -1,8 +1,9 @@
 //! What should be known about the way from readings to flux density, in sentences.
 
 use crate::field::effective_length::WalkError;
+use crate::figures::excerpt;
 use crate::line::LineError;
-use crate::readings::words::Weight;
+use crate::readings::words::{Weight, rows_text};
 
 /// What should be known about the way itself. Facts; the sentence is made by [`Remark::text`].
 #[derive(Clone, Debug, PartialEq)]
@@ -67,10 +68,10 @@ pub enum Remark {
     NoLength,
     /// The fixed current is not known.
     NoCurrent,
-    /// A row to leave out that the table does not have.
-    NoSuchRow {
-        /// The row, from 1.
-        row: usize,
+    /// Rows to leave out that the table does not have.
+    NoSuchRows {
+        /// The rows, from 1.
+        rows: Vec<usize>,
     },
     /// A meaning chosen for a column that does not exist.
     UnknownMeaning {
@@ -202,11 +203,15 @@ impl Remark {
             Remark::NoCurrent => {
                 "Type the current that was kept the same, for example 3.0 A; then B can be worked out.".into()
             }
-            Remark::NoSuchRow { row } => format!("Row {row} was to be left out, but the table has no such row."),
+            Remark::NoSuchRows { rows } => match rows.as_slice() {
+                [row] => format!("Row {row} was to be left out, but the table has no such row."),
+                rows => format!("Left out were to be {}, but the table has no such rows.", rows_text(rows)),
+            },
             Remark::UnknownMeaning { column, meaning } => {
-                format!("Column {column} was to hold “{meaning}”, which is not a meaning known here; it was guessed.")
+                format!("Column {column} was to hold “{}”, which is not a meaning known here; it was guessed.", excerpt(meaning))
             }
             Remark::UnreadChoice { column, typed, example } => {
+                let typed = excerpt(typed);
                 format!("“{typed}”, chosen for column {column}, could not be read; something like {example} would do.")
             }
         }

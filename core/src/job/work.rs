@@ -125,10 +125,12 @@ pub fn work(job: &Job) -> Working {
         reversal::pair(&mut readings);
     }
     let drifts = super::drift::allow(job, &mut readings, &mut remarks);
-    for row in &job.exclude {
-        if *row == 0 || *row > table.rows {
-            remarks.push(Remark::NoSuchRow { row: *row });
-        }
+    let no_row = |row: &&usize| **row == 0 || **row > table.rows;
+    let mut no_rows: Vec<usize> = job.exclude.iter().filter(no_row).copied().collect();
+    no_rows.sort_unstable();
+    no_rows.dedup();
+    if !no_rows.is_empty() {
+        remarks.push(Remark::NoSuchRows { rows: no_rows });
     }
     let series: Vec<Series> = (0..readings.families.len())
         .map(|index| {

@@ -4,8 +4,8 @@ use super::changes::{Change, Need};
 use super::direction::{Flow, Poles, Push, Reading, Way};
 use super::expect::{Bench, Verdict};
 use super::output::{Limits, LocalGravity, WireFigures};
-use crate::figures::Unit;
 use crate::figures::round::{percent, shortest, to_decimals, to_significant, typeset};
+use crate::figures::{Unit, excerpt};
 use crate::job::tesla_unit;
 
 pub const NO_LENGTH: &str = "No length of wire in the field is given, so 5.0 cm was taken. Measure the poles and write it in.";
@@ -29,7 +29,7 @@ pub const NO_SUCH_SIZE: &str =
 pub fn no_current(typed: &str) -> String {
     let why = match typed {
         "" => "No currents are given".to_owned(),
-        text => format!("“{text}” is no range of currents for a bench"),
+        text => format!("“{}” is no range of currents for a bench", excerpt(text)),
     };
     format!("{why}, so 0 to 5 A was taken. Something like 0.5 A to 5 A would do.")
 }
@@ -41,28 +41,34 @@ pub fn step_of_force(gram: &str) -> String {
 }
 
 pub fn unread(text: &str, example: &str) -> String {
+    let text = excerpt(text);
     format!("“{text}” could not be read here; something like {example} would do.")
 }
 
 pub fn not_a_count(text: &str, least: usize, most: usize, usual: usize) -> String {
+    let text = excerpt(text);
     format!("“{text}” is not a whole number from {least} to {most}. {usual} was taken.")
 }
 
 pub fn not_a_target(text: &str) -> String {
+    let text = excerpt(text);
     format!("“{text}” is not a percentage above 0; something like 2 % would do.")
 }
 
 pub fn no_gauge(text: &str, gauge: &str) -> String {
+    let text = excerpt(text);
     format!(
         "“{text}” is not a whole {gauge} number from 0 to 40; something like 22 {gauge} or 0.71 mm would do."
     )
 }
 
 pub fn no_latitude(text: &str) -> String {
+    let text = excerpt(text);
     format!("“{text}” is no latitude: it lies between 90° S and 90° N.")
 }
 
 pub fn not_a_way(text: &str, example: &str) -> String {
+    let text = excerpt(text);
     format!("“{text}” does not say which way; {example} would do.")
 }
 

@@ -1,5 +1,6 @@
 //! All sentences of the practice sets.
 
+use crate::figures::excerpt;
 use crate::figures::round::{self, Rounded, typeset};
 use crate::job::tesla_unit;
 
@@ -8,6 +9,7 @@ use super::limits::Size;
 
 /// A typed size that cannot be read.
 pub(super) fn unread(label: &str, text: &str, usual: &str) -> String {
+    let text = excerpt(text);
     format!("{label}: “{text}” is no such size; {usual} would do.")
 }
 

@@ -28,6 +28,9 @@ pub fn series_label(series: &Series) -> String {
     }
 }
 
+/// More series than this are no practical, and each is worked out and shown on its own: readings of further ones are left out.
+pub const MOST_SERIES: usize = 100;
+
 /// The families found so far, and what tells them apart.
 pub(super) struct Families<'a> {
     table: &'a Table,
@@ -66,7 +69,8 @@ impl<'a> Families<'a> {
         }
     }
 
-    pub(super) fn index(&mut self, row: usize, group: &Group) -> usize {
+    /// The family that a reading belongs to; `None` where that would be one more than [`MOST_SERIES`].
+    pub(super) fn index(&mut self, row: usize, group: &Group) -> Option<usize> {
         let value = |column: Option<usize>| match self.table.columns.get(column?)?.cells.get(row) {
             Some(Cell::Number(number)) => Some(number.value_si),
             _ => None,
@@ -86,11 +90,14 @@ impl<'a> Families<'a> {
             angle_rad: value(self.angle),
         };
         if let Some(index) = self.keys.iter().position(|k| *k == key) {
-            return index;
+            return Some(index);
+        }
+        if self.keys.len() >= MOST_SERIES {
+            return None;
         }
         self.keys.push(key);
         self.found.push(self.family(key));
-        self.keys.len() - 1
+        Some(self.keys.len() - 1)
     }
 
     fn family(&self, key: Key) -> Family {

@@ -242,6 +242,11 @@ pub enum Remark {
         /// Rows.
         rows: Vec<usize>,
     },
+    /// There are more series than are worked out.
+    TooManySeries {
+        /// Rows of the readings that were left out.
+        rows: Vec<usize>,
+    },
     /// A column of uncertainties or a typed one was not positive and was not used.
     UncertaintyNotPositive {
         /// Rows.

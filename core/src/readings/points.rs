@@ -55,6 +55,7 @@ pub fn gather(request: &Request) -> Readings {
     let mut turned = Vec::new();
     let mut identical = Vec::new();
     let mut not_positive = Vec::new();
+    let mut beyond: Vec<usize> = Vec::new();
     let (order, taken) = order(request.table);
     let mut repeats = Vec::new();
     for row in 0..request.table.rows {
@@ -69,7 +70,10 @@ pub fn gather(request: &Request) -> Readings {
             if y.typed_not_positive {
                 not_positive.push(row + 1);
             }
-            let family = families.index(row, group);
+            let Some(family) = families.index(row, group) else {
+                beyond.push(row + 1);
+                continue;
+            };
             let length_scale = families.abscissa_scale(varied, family);
             points.push(Point {
                 x: x.value * length_scale,
@@ -94,6 +98,9 @@ pub fn gather(request: &Request) -> Readings {
         }
     }
     turn(&mut points, &turned);
+    if !beyond.is_empty() {
+        remarks.push(Remark::TooManySeries { rows: beyond });
+    }
     if !identical.is_empty() {
         remarks.push(Remark::IdenticalRepeats { rows: identical });
     }

@@ -3,7 +3,7 @@
 //! Start at [`read`]. A field that is empty keeps its usual value (one wire, a right angle, 9.81 m/s²); one that
 //! cannot be read does too, and says so.
 
-use crate::figures::{DecimalMark, Figure, FigureError, Quantity, Uncertainty, Unit};
+use crate::figures::{DecimalMark, Figure, FigureError, Quantity, Uncertainty, Unit, excerpt};
 
 use super::Remark;
 
@@ -188,7 +188,7 @@ pub fn read(typed: &Typed, remarks: &mut Vec<Remark>) -> Setup {
             field: "length",
             what: format!(
                 "“{}” is an unusual length for the part of a wire that lies between magnets. Is the unit right?",
-                typed.length.trim()
+                excerpt(typed.length)
             ),
         });
     }
@@ -201,7 +201,7 @@ pub fn read(typed: &Typed, remarks: &mut Vec<Remark>) -> Setup {
             why: format!(
                 "“{}” puts the wire along the field, where there is no force at all; an angle such as 90° is needed. \
                  90° was used.",
-                typed.angle.trim()
+                excerpt(typed.angle)
             ),
         });
     }
@@ -283,7 +283,7 @@ pub(crate) fn measured(
             // The list of all units helps nobody who needs one of them.
             let why = match &error {
                 FigureError::UnknownUnit { unit, .. } => {
-                    format!("“{unit}” in “{text}” is not a unit known here.")
+                    format!("“{unit}” in “{}” is not a unit known here.", excerpt(text))
                 }
                 other => other.to_string(),
             };
@@ -296,7 +296,8 @@ pub(crate) fn measured(
     };
     if rule.above_zero && figure.value <= 0.0 {
         remarks.push(unread(format!(
-            "“{text}” is not above zero; something like {} would do.",
+            "“{}” is not above zero; something like {} would do.",
+            excerpt(text),
             rule.example
         )));
         return None;
@@ -309,7 +310,8 @@ pub(crate) fn measured(
                 remarks.push(Remark::FieldAssumed {
                     field,
                     what: format!(
-                        "“{text}” has no unit and was taken as {text} {}. Write the unit to be sure.",
+                        "“{0}” has no unit and was taken as {0} {1}. Write the unit to be sure.",
+                        excerpt(text),
                         unit.symbol()
                     ),
                 });
@@ -317,7 +319,8 @@ pub(crate) fn measured(
         }
         Some(unit) if unit.quantity() != rule.quantity && Some(unit.quantity()) != rule.other => {
             remarks.push(unread(format!(
-                "“{text}” is in {}, which does not fit here; something like {} would do.",
+                "“{}” is in {}, which does not fit here; something like {} would do.",
+                excerpt(text),
                 unit.symbol(),
                 rule.example
             )));
@@ -355,7 +358,8 @@ fn half_width(
                     remarks.push(Remark::FieldUnread {
                         field,
                         why: format!(
-                            "“{text}” is in {}, the value itself in {}; something like {example} would do.",
+                            "“{}” is in {}, the value itself in {}; something like {example} would do.",
+                            excerpt(text),
                             unit.symbol(),
                             own.symbol()
                         ),
@@ -393,7 +397,10 @@ fn count(field: &'static str, text: &str, remarks: &mut Vec<Remark>) -> f64 {
         _ => {
             remarks.push(Remark::FieldUnread {
                 field,
-                why: format!("“{text}” is not a whole number of wires, 1 or more. 1 was used."),
+                why: format!(
+                    "“{}” is not a whole number of wires, 1 or more. 1 was used.",
+                    excerpt(text)
+                ),
             });
             1.0
         }
@@ -411,8 +418,9 @@ fn ratio(field: &'static str, text: &str, remarks: &mut Vec<Remark>) -> f64 {
             remarks.push(Remark::FieldUnread {
                 field,
                 why: format!(
-                    "“{text}” is not a plain number above zero, such as 1 or 0.85 (force on the magnet over force on \
-                     the pan). 1 was used."
+                    "“{}” is not a plain number above zero, such as 1 or 0.85 (force on the magnet over force on \
+                     the pan). 1 was used.",
+                    excerpt(text)
                 ),
             });
             1.0
@@ -436,7 +444,8 @@ fn fraction(field: &'static str, text: &str, remarks: &mut Vec<Remark>) -> Optio
         remarks.push(Remark::FieldUnread {
             field,
             why: format!(
-                "“{text}” is not a percentage of the reading from 0 to 50; something like 0.5 % would do. It was left out."
+                "“{}” is not a percentage of the reading from 0 to 50; something like 0.5 % would do. It was left out.",
+                excerpt(text)
             ),
         });
     }

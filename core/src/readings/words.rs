@@ -2,6 +2,7 @@
 
 use crate::figures::round;
 
+use super::families::MOST_SERIES;
 use super::{Remark, Varied};
 
 /// What a remark means for the reader.
@@ -22,6 +23,7 @@ impl Remark {
             Remark::FieldUnread { .. }
             | Remark::NoColumn { .. }
             | Remark::PositionsNotForces
+            | Remark::TooManySeries { .. }
             | Remark::ChangeIsNotReadingMinusZero { .. } => Weight::Trouble,
             Remark::FieldAssumed { .. }
             | Remark::VariedTaken { .. }
@@ -49,6 +51,7 @@ impl Remark {
             Remark::FullReadingUsed { rows }
             | Remark::ChangeIsNotReadingMinusZero { rows, .. }
             | Remark::IdenticalRepeats { rows }
+            | Remark::TooManySeries { rows }
             | Remark::UncertaintyNotPositive { rows } => rows.first().copied(),
             _ => None,
         }
@@ -120,6 +123,11 @@ impl Remark {
             Remark::IdenticalRepeats { rows } => format!(
                 "The repeats in {} are all the same, so half their range is zero. The error bar there is one step of \
                  the balance instead.",
+                rows_text(rows)
+            ),
+            Remark::TooManySeries { rows } => format!(
+                "The table holds more than {MOST_SERIES} series that differ in length, wires or angle. The first \
+                 {MOST_SERIES} were worked out; the readings in {} were left out.",
                 rows_text(rows)
             ),
             Remark::UncertaintyNotPositive { rows } => format!(

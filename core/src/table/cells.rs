@@ -10,9 +10,8 @@ use super::grid::Grid;
 use super::layout::Layout;
 use super::sample::Sample;
 use super::split::Split;
-use super::words::cut;
 use super::{Cell, Choices, Column, NoteKind, Notes, Number, Role, Seen, Weight};
-use crate::figures::{DecimalMark, Figure, FigureError, Uncertainty, Unit};
+use crate::figures::{DecimalMark, Figure, FigureError, Uncertainty, Unit, excerpt};
 
 /// Rows looked at before anything is decided.
 const SAMPLED_ROWS: usize = 200;
@@ -165,7 +164,7 @@ impl Seen {
     fn add(&mut self, row: usize, text: &str) {
         self.rows.push(row + 1);
         if self.texts.len() < KEPT_TEXTS {
-            self.texts.push(cut(text));
+            self.texts.push(excerpt(text));
         }
     }
 }

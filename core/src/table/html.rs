@@ -13,7 +13,7 @@ use super::{LARGEST_CELL_COUNT, LARGEST_TEXT_BYTES};
 pub fn from_clipboard(html: Option<&str>, plain: Option<&str>) -> String {
     let rows = html
         .filter(|html| html.len() <= LARGEST_TEXT_BYTES)
-        .map(table_rows)
+        .and_then(|html| table_rows(html).ok())
         .unwrap_or_default();
     let has_cells = rows.iter().flatten().any(|cell| !cell.is_empty());
     match (has_cells, plain) {
@@ -42,14 +42,25 @@ pub fn from_clipboard(html: Option<&str>, plain: Option<&str>) -> String {
     }
 }
 
+/// A table of more cells than are read, those included that spans make.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct TooManyCells {
+    /// Rows up to there.
+    pub(super) rows: usize,
+    /// The widest of them.
+    pub(super) columns: usize,
+}
+
 /// The text of an HTML table as tab-separated text, if `text` is one.
-pub(super) fn straightened(text: &str) -> Option<String> {
+pub(super) fn straightened(text: &str) -> Option<Result<String, TooManyCells>> {
     let start = text.trim_start_matches(|c: char| c.is_whitespace() || c == '\u{feff}');
     if !start.starts_with('<') || find_ignoring_case(start, "<table").is_none() {
         return None;
     }
-    let rows = table_rows(start);
-    (!rows.is_empty()).then(|| written(&rows))
+    match table_rows(start) {
+        Ok(rows) => (!rows.is_empty()).then(|| Ok(written(&rows))),
+        Err(too_many) => Some(Err(too_many)),
+    }
 }
 
 fn is_hashes(cell: &str) -> bool {
@@ -92,7 +103,7 @@ fn written(rows: &[Vec<String>]) -> String {
 const WIDEST_SPAN: usize = 60;
 
 /// Cells of all rows of the first table with cells, spans filled with blanks.
-fn table_rows(html: &str) -> Vec<Vec<String>> {
+fn table_rows(html: &str) -> Result<Vec<Vec<String>>, TooManyCells> {
     let mut builder = Builder::default();
     let mut rest = html;
     // Behind the last ">" no markup can end, and looking for its end again and again would take for ever.
@@ -111,14 +122,23 @@ fn table_rows(html: &str) -> Vec<Vec<String>> {
                 from.get(1..).unwrap_or_default()
             }
         };
-        if builder.done {
+        if builder.done || builder.cells > LARGEST_CELL_COUNT {
             break;
         }
     }
     if !builder.done {
         builder.text(rest);
     }
-    builder.finish()
+    let cells = builder.cells;
+    let rows = builder.finish();
+    if cells > LARGEST_CELL_COUNT {
+        let columns = rows.iter().map(Vec::len).max().unwrap_or(0);
+        return Err(TooManyCells {
+            rows: rows.len(),
+            columns,
+        });
+    }
+    Ok(rows)
 }
 
 /// A tag: its name in small letters, whether it closes, and its attributes as written.
@@ -212,6 +232,7 @@ struct Builder {
     cell: Option<Open>,
     /// Rows that a cell above still spans, a count a column.
     spanned: Vec<usize>,
+    /// Cells so far, those that spans make included.
     cells: usize,
     depth: usize,
     done: bool,
@@ -275,6 +296,7 @@ impl Builder {
             .filter(|count| **count > 0)
         {
             *count -= 1;
+            self.cells += 1;
             self.row.push(String::new());
         }
     }
@@ -284,9 +306,6 @@ impl Builder {
         let first = self.row.len();
         self.row.push(super::heading::one_line(&cell.text));
         self.cells += cell.wide;
-        if self.cells > LARGEST_CELL_COUNT {
-            return;
-        }
         self.row.extend((1..cell.wide).map(|_| String::new()));
         if cell.high > 1 {
             if self.spanned.len() < self.row.len() {

@@ -34,7 +34,7 @@ mod words;
 
 use std::borrow::Cow;
 
-use crate::figures::{DecimalMark, Unit};
+use crate::figures::{DecimalMark, Unit, excerpt};
 use grid::Grid;
 use layout::Layout;
 use note::Notes;
@@ -64,15 +64,9 @@ pub const LARGEST_CELL_COUNT: usize = 2_000_000;
 /// assert_eq!(table.notes[0].place.row, Some(2));
 /// ```
 pub fn read(text: &str, choices: &Choices) -> Table {
-    if text.len() > LARGEST_TEXT_BYTES {
-        return Table::refused(NoteKind::TooLong {
-            bytes: text.len(),
-            limit: LARGEST_TEXT_BYTES,
-        });
-    }
-    let text = match html::straightened(text) {
-        Some(straight) => Cow::Owned(straight),
-        None => Cow::Borrowed(text),
+    let text = match within_limits(text) {
+        Ok(text) => text,
+        Err(too_much) => return Table::refused(too_much),
     };
     if text
         .trim_matches(|c: char| c.is_whitespace() || c == '\u{feff}')
@@ -113,15 +107,14 @@ pub fn read(text: &str, choices: &Choices) -> Table {
     }
 }
 
-/// The cells of a pasted text as they stand, rows without any left out: for tables that hold no readings. Empty for a text
-/// beyond [`LARGEST_TEXT_BYTES`].
-pub fn cells(text: &str) -> Vec<Vec<String>> {
-    if text.len() > LARGEST_TEXT_BYTES {
-        return Vec::new();
-    }
-    let straight = html::straightened(text);
-    let split = split::split(straight.as_deref().unwrap_or(text), None);
-    (0..split.grid.height())
+/// The cells of a pasted text as they stand, rows without any left out: for tables that hold no readings.
+///
+/// # Errors
+/// A text beyond [`LARGEST_TEXT_BYTES`], or a table beyond [`LARGEST_CELL_COUNT`].
+pub fn cells(text: &str) -> Result<Vec<Vec<String>>, NoteKind> {
+    let text = within_limits(text)?;
+    let split = split::split(&text, None);
+    let cells = (0..split.grid.height())
         .map(|row| {
             split
                 .grid
@@ -130,7 +123,27 @@ pub fn cells(text: &str) -> Vec<Vec<String>> {
                 .collect()
         })
         .filter(|cells: &Vec<String>| cells.iter().any(|cell| !cell.is_empty()))
-        .collect()
+        .collect();
+    Ok(cells)
+}
+
+/// The text with an HTML table made plain, or why it is more than is read.
+fn within_limits(text: &str) -> Result<Cow<'_, str>, NoteKind> {
+    if text.len() > LARGEST_TEXT_BYTES {
+        return Err(NoteKind::TooLong {
+            bytes: text.len(),
+            limit: LARGEST_TEXT_BYTES,
+        });
+    }
+    match html::straightened(text) {
+        None => Ok(Cow::Borrowed(text)),
+        Some(Ok(straight)) => Ok(Cow::Owned(straight)),
+        Some(Err(too_many)) => Err(NoteKind::TooManyCells {
+            rows: too_many.rows,
+            columns: too_many.columns,
+            limit: LARGEST_CELL_COUNT,
+        }),
+    }
 }
 
 /// What the reader has said about the table, against or beside what it says itself.
@@ -380,12 +393,12 @@ fn tell_layout(split: &split::Split, layout: &Layout, notes: &mut Notes) {
         notes.table(
             Weight::Told,
             NoteKind::Title {
-                text: words::cut(text),
+                text: excerpt(text),
             },
         );
     }
     if let Some(first) = layout.comments.first() {
-        let first = words::cut(first);
+        let first = excerpt(first);
         notes.table(
             Weight::Told,
             NoteKind::CommentLines {

@@ -1,7 +1,7 @@
 //! Notes: what the reader ought to know about the table, as facts. Their sentences are made in `words.rs`.
 
 use super::{Column, Role, words};
-use crate::figures::{FigureError, Unit};
+use crate::figures::{FigureError, Unit, excerpt};
 
 /// Where in the table, row and column from 1; `None` when it is about all of them.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -289,7 +289,7 @@ impl Notes {
                 };
                 Note {
                     place,
-                    heading: words::cut(heading),
+                    heading: excerpt(heading),
                     weight,
                     kind,
                 }

@@ -62,7 +62,7 @@ impl Drafts {
                 index,
                 Weight::Asked,
                 NoteKind::UnitTakenAs {
-                    seen: super::words::cut(seen),
+                    seen: crate::figures::excerpt(seen),
                     taken,
                 },
             );
@@ -92,7 +92,7 @@ impl Drafts {
                 index,
                 Weight::Asked,
                 NoteKind::UnitUnknown {
-                    seen: super::words::cut(seen),
+                    seen: crate::figures::excerpt(seen),
                 },
             );
         }

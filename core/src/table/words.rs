@@ -5,18 +5,8 @@ use std::fmt;
 use super::{NotUsed, Note, NoteKind, Role, Seen};
 use crate::figures::Quantity;
 
-/// Longest text that a note quotes, in characters.
-const LONGEST_QUOTE: usize = 40;
 /// Most rows that a note names.
 const NAMED_ROWS: usize = 5;
-
-/// The text, cut when it is long.
-pub(super) fn cut(text: &str) -> String {
-    match text.char_indices().nth(LONGEST_QUOTE) {
-        Some((place, _)) => format!("{}…", text.get(..place).unwrap_or_default()),
-        None => text.to_owned(),
-    }
-}
 
 /// The rows that a note is about.
 pub(super) fn rows_of(kind: &NoteKind) -> Option<&[usize]> {

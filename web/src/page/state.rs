@@ -784,6 +784,10 @@ impl State {
 
     /// Why no line can ever be drawn through this table; `None` when one may be, now or after a choice.
     fn no_line_in_it(&self) -> Option<String> {
+        let refusal = self.working.as_ref().and_then(|w| w.table.refusal());
+        if let Some(too_much) = refusal {
+            return Some(too_much.to_string());
+        }
         match edit::rows_with_numbers(&self.plain, 2) {
             0 => {
                 return Some(

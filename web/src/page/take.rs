@@ -1,5 +1,7 @@
 //! What can be taken away: sheet, graph, table, job and link.
 
+use std::cell::RefCell;
+
 use js_sys::Array;
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
@@ -24,6 +26,8 @@ const SHEET_GRAPH_HEIGHT: u32 = 560;
 /// The downloads' part of the page.
 pub struct TakePart {
     link: HtmlInputElement,
+    /// The job in the link that is shown. Making a link anew only to compare it would hold up every key of a long table.
+    linked: RefCell<Option<Job>>,
     /// What is worth saving only when there is something.
     with_points: Vec<Element>,
 }
@@ -37,6 +41,7 @@ impl TakePart {
         }
         Ok(TakePart {
             link: find(document, "share-link")?,
+            linked: RefCell::default(),
             with_points,
         })
     }
@@ -47,15 +52,17 @@ impl TakePart {
         for button in &self.with_points {
             set_attribute(button, "disabled", nothing.then_some(""))?;
         }
-        let shown = self.link.value();
-        if !shown.is_empty() && !shown.ends_with(&link::to_fragment(state.job())) {
+        let mut linked = self.linked.borrow_mut();
+        if linked.as_ref().is_some_and(|job| job != state.job()) {
+            *linked = None;
             self.link.set_value("");
             show(&self.link, false)?;
         }
         Ok(())
     }
 
-    fn show_link(&self, address: &str) -> Shown {
+    fn show_link(&self, address: &str, job: &Job) -> Shown {
+        *self.linked.borrow_mut() = Some(job.clone());
         self.link.set_value(address);
         show(&self.link, true)?;
         self.link.focus()?;
@@ -206,7 +213,7 @@ fn share(job: &Job) {
     let address = format!("{page}{fragment}");
     let concerns = [link::concern(&fragment), link::works_here_only(&page)];
     let concern = concerns.into_iter().flatten().collect::<Vec<_>>().join(" ");
-    app::with(|app| app.take().show_link(&address));
+    app::with(|app| app.take().show_link(&address, job));
     copy(
         &address,
         format!("The link was copied; it holds the whole job. {concern}"),
