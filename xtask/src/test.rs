@@ -21,29 +21,28 @@ pub fn test(workspace: &Workspace, arguments: &[String]) -> Result<(), String> {
     let browsers = Browser::ensure(workspace)?;
     let axe = npm::installed("axe-core", AXE_VERSION, "axe-core/axe.min.js")?;
     let (first, others) = browsers.split_first().ok_or("There is no browser.")?;
-    step("Running the tests", || {
+    // Every part runs even when one before it has failed, so that one run tells everything.
+    let mut outcomes = vec![step("Running the tests", || {
         let mut tests = cargo(workspace);
         tests
-            .args(["test", "--workspace"])
+            .args(["test", "--workspace", "--no-fail-fast"])
             .args(arguments)
             .env("YOKELINE_AXE", &axe);
         run(in_engine(&mut tests, first, workspace))
-    })?;
-    if !arguments.is_empty() {
-        // Whoever asks for some of the tests gets those, in the first engine.
-        return Ok(());
-    }
-    for browser in others {
-        step(&format!("Testing the page in {}", browser.engine), || {
+    })];
+    // Whoever asks for some of the tests gets those, in the first engine.
+    for browser in others.iter().filter(|_| arguments.is_empty()) {
+        let what = format!("Testing the page in {}", browser.engine);
+        outcomes.push(step(&what, || {
             let mut tests = cargo(workspace);
             tests
                 .args(["test", "--package", "yokeline-tests", "--test", "browser"])
                 // What only Chromium's own protocol can do.
                 .args(["--", "--skip", "chromium::"]);
             run(in_engine(&mut tests, browser, workspace))
-        })?;
+        }));
     }
-    Ok(())
+    outcomes.into_iter().collect()
 }
 
 fn in_engine<'a>(

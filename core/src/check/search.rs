@@ -6,7 +6,7 @@
 
 use super::facts::Facts;
 use super::slips::{SLIPS, Slip};
-use crate::figures::Unit;
+use crate::figures::{Unit, rank};
 
 /// How many slips a wrong answer has in it: one, two, three.
 const SHARE_OF: [f64; 3] = [0.72, 0.13, 0.01];
@@ -87,7 +87,7 @@ pub fn explanations(facts: &Facts, wrong: &Wrong) -> Vec<Explanation> {
     if odds(&found) < LEAST_ODDS {
         return Vec::new();
     }
-    found.sort_by(|a, b| b.weight.total_cmp(&a.weight));
+    found.sort_by_cached_key(|e| rank(-e.weight));
     let first = found.first().map_or(0.0, |e| e.weight);
     found.retain(|e| e.weight * FAR_BEHIND >= first);
     found.truncate(MOST_TOLD);

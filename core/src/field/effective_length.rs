@@ -4,6 +4,7 @@
 //! that integral over the value in the middle is the length of an even field that would push as hard.
 
 use super::flux_density::FluxDensity;
+use crate::figures::rank;
 use crate::readings::walk::Place;
 
 /// What the walk gives.
@@ -143,7 +144,7 @@ fn in_order(walk: &[Place]) -> Vec<Place> {
         .filter(|s| s.x_m.is_finite() && s.flux_density_t.is_finite())
         .copied()
         .collect();
-    sorted.sort_by(|a, b| a.x_m.total_cmp(&b.x_m));
+    sorted.sort_by_cached_key(|place| rank(place.x_m));
     sorted
         .chunk_by(|a, b| a.x_m == b.x_m)
         .map(|same| {

@@ -13,12 +13,14 @@ mod glyphs;
 mod mantissa;
 mod parse;
 mod power;
+mod rank;
 mod refusal;
 pub mod round;
 mod scan;
 pub mod unit;
 
 pub use error::FigureError;
+pub use rank::rank;
 pub use unit::{Quantity, Unit};
 
 /// A typed text as it is quoted in a sentence: see [`scan::excerpt`].

@@ -13,6 +13,7 @@ pub mod spread;
 pub mod sweeps;
 pub mod words;
 
+use crate::figures::rank;
 use crate::line::joint::{Joint, One};
 use crate::line::{Datum, Fitted};
 use crate::readings::{Point, Readings};
@@ -278,7 +279,7 @@ pub fn look(seen: &Seen) -> Vec<Finding> {
 fn by_current<'a>(family: &FamilySeen<'a>) -> Vec<&'a Point> {
     let mut sorted: Vec<&Point> = family.points.iter().collect();
     // A stable sort: the points stand in row order.
-    sorted.sort_by(|a, b| a.x.total_cmp(&b.x));
+    sorted.sort_by_cached_key(|point| rank(point.x));
     sorted
 }
 

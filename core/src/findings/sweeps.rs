@@ -1,7 +1,7 @@
 //! What two halves of the readings say against each other: the two directions of the current, and the way up and the way
 //! down.
 
-use crate::figures::Unit;
+use crate::figures::{Unit, rank};
 use crate::line::{Datum, least_squares, student};
 use crate::readings::{Point, Readings, in_order, repeats};
 
@@ -72,7 +72,7 @@ pub fn up_and_down(family: &FamilySeen, readings: &Readings) -> Option<Finding> 
     let raised_first = in_order[turn].x > in_order[0].x;
     let (first, second) = in_order.split_at(turn + 1);
     let mut second: Vec<&&Point> = second.iter().collect();
-    second.sort_by(|a, b| a.x.total_cmp(&b.x));
+    second.sort_by_cached_key(|point| rank(point.x));
     let mut differences = Vec::new();
     let mut rows = Vec::new();
     // The turning point was reached once: a reading there has no partner.

@@ -9,6 +9,7 @@
 
 use super::Datum;
 use super::Line;
+use crate::figures::rank;
 
 /// The two extreme lines.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -288,7 +289,7 @@ impl Half {
             let along = |index: &usize| piece(*index, lower);
             if bars == Some(Bars::Boxes) {
                 let mut pieces: Vec<Piece> = by_x.map(along).collect();
-                pieces.sort_by(|a, b| a.slope.total_cmp(&b.slope));
+                pieces.sort_by_cached_key(|piece| rank(piece.slope));
                 envelope(pieces.into_iter())
             } else if lower == mirror {
                 envelope(by_x.map(along))

@@ -4,6 +4,7 @@
 //! row of one sign, then a long row of the other.
 
 use super::{Datum, Line};
+use crate::figures::rank;
 
 /// Up to so many signs the probability of a number of runs is counted out exactly.
 const MOST_COUNTED: usize = 60;
@@ -67,7 +68,7 @@ pub fn of(line: &Line, data: &[Datum], weighted: bool) -> Option<ResidualTests> 
         return None;
     }
     let mut in_order: Vec<&Datum> = data.iter().collect();
-    in_order.sort_by(|p, q| p.x.total_cmp(&q.x));
+    in_order.sort_by_cached_key(|datum| rank(datum.x));
     let residual = |d: &Datum| {
         let residual = d.y - line.at(d.x);
         let size = d.y.abs() + line.intercept.abs() + (line.gradient * d.x).abs();

@@ -3,7 +3,7 @@
 //! Start at [`ranked`] and [`need`]. Each change is one quantity of the bench that is moved while all others stay.
 
 use super::expect::Bench;
-use crate::figures::round;
+use crate::figures::{rank, round};
 
 /// A quantity of the bench that can be changed by itself.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -152,7 +152,7 @@ pub fn ranked(bench: &Bench, limit_a: Option<f64>) -> Vec<Changed> {
     };
     let mut all: Vec<Changed> = Change::ALL.into_iter().filter_map(changed).collect();
     let size = |c: &Changed| c.standard_percent.unwrap_or(f64::INFINITY);
-    all.sort_by(|a, b| size(a).total_cmp(&size(b)));
+    all.sort_by_cached_key(|change| rank(size(change)));
     all
 }
 

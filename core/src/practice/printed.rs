@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::check::Facts;
 use crate::check::slips::{About, SLIPS, Slip};
+use crate::figures::rank;
 use crate::job::input::{self, SheetChoice};
 use crate::job::{Job, work};
 use crate::sheet::{Block, Section, Sheet, Show, Table, Topic};
@@ -98,7 +99,7 @@ fn commonest(facts: &Facts) -> Vec<&'static Slip> {
             !matches!(slip.about, About::AnswerUnit(_)) && one_factor(slip, facts).is_some()
         })
         .collect();
-    slips.sort_by(|a, b| b.share.total_cmp(&a.share));
+    slips.sort_by_cached_key(|slip| rank(-slip.share));
     slips.truncate(MOST_SLIPS);
     slips
 }

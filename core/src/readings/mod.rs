@@ -16,7 +16,7 @@ mod zero;
 
 use std::sync::Arc;
 
-use crate::figures::Unit;
+use crate::figures::{Unit, rank};
 
 pub use setup::Setup;
 
@@ -167,7 +167,7 @@ impl Readings {
 /// Points in the order in which they were taken.
 pub fn in_order<'a>(points: impl IntoIterator<Item = &'a Point>) -> Vec<&'a Point> {
     let mut in_order: Vec<&Point> = points.into_iter().collect();
-    in_order.sort_by(|a, b| a.order.total_cmp(&b.order));
+    in_order.sort_by_cached_key(|point| rank(point.order));
     in_order
 }
 

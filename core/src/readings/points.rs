@@ -115,7 +115,7 @@ pub fn gather(request: &Request) -> Readings {
     // Nearly always they stand so already, and a sort would first ask for room.
     let place = |p: &Point| (p.family, p.row);
     if !points.is_sorted_by_key(place) {
-        points.sort_by_key(place);
+        points.sort_by_cached_key(place);
     }
     let untared = ordinate.untared(&points);
     let in_force = varied == Varied::Product;

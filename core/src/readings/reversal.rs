@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use super::{Point, Readings, Remark};
+use crate::figures::rank;
 
 /// Replaces the points by pairs: x is the size of the current and y half the difference of the two readings,
 /// (m(+I) - m(-I)) / 2. A constant error of the zero cancels exactly and a slow drift nearly.
@@ -20,13 +21,7 @@ pub fn pair(readings: &mut Readings) {
         .iter()
         .filter(|p| !p.excluded && p.x != 0.0)
         .collect();
-    sorted.sort_by(|a, b| {
-        let key = |p: &Point| (p.x.abs(), p.order);
-        a.family
-            .cmp(&b.family)
-            .then(key(a).0.total_cmp(&key(b).0))
-            .then(key(a).1.total_cmp(&key(b).1))
-    });
+    sorted.sort_by_cached_key(|p| (p.family, rank(p.x.abs()), rank(p.order)));
     // The same current, typed once as 1.5 and once as -1.50, is the same to the last binary digit or nearly.
     let same = |a: &&Point, b: &&Point| {
         a.family == b.family && (a.x.abs() - b.x.abs()).abs() <= 1e-9 * b.x.abs()
@@ -52,7 +47,7 @@ pub fn pair(readings: &mut Readings) {
     if pairs.is_empty() {
         return;
     }
-    pairs.sort_by_key(|p| (p.family, p.row));
+    pairs.sort_by_cached_key(|p| (p.family, p.row));
     alone.sort_unstable();
     readings.remarks.push(Remark::ReversedPairs {
         pairs: pairs.len(),

@@ -1,6 +1,7 @@
 //! Texts within the picture that have to find their place: labels of series and of corners.
 
 use plotters_backend::DrawingBackend;
+use yokeline_core::figures::rank;
 
 use super::clip::{self, Place, Window};
 use super::draw::{Drawing, HAIR};
@@ -25,7 +26,7 @@ impl<DB: DrawingBackend> Drawing<'_, DB> {
         let mut ends: Vec<(usize, Place)> = best
             .map(|line| (line.family, self.layout.pixel(line.to)))
             .collect();
-        ends.sort_by(|a, b| a.1.1.total_cmp(&b.1.1));
+        ends.sort_by_cached_key(|(_, end)| rank(end.1));
         let mut heights: Vec<f64> = ends.iter().map(|(_, end)| end.1).collect();
         spread(&mut heights, row, frame.top, frame.bottom);
         for ((family, end), height) in ends.into_iter().zip(heights) {

@@ -8,7 +8,7 @@ use serde::{Deserialize, Serialize};
 use yokeline_core::job::Job;
 use yokeline_core::practice::{Level, Recipe, set};
 
-use super::squeeze::{self, Kind, without_defaults};
+use super::squeeze::{self, Kind, to_value, without_defaults};
 use super::{KeepError, link, reason, refuse_later_version};
 
 /// A task in a link, and the version of the format that is written.
@@ -111,9 +111,6 @@ impl Practice {
 /// assert_eq!(from_fragment(&fragment), Ok(task));
 /// ```
 pub fn to_fragment(homework: &Homework) -> String {
-    let to_value = |homework: &Homework| {
-        serde_json::to_value(homework).expect("a Homework is always JSON: its keys are strings")
-    };
     let short = Homework {
         task: homework.task.chars().take(LONGEST_TASK).collect(),
         job: None,
@@ -127,11 +124,11 @@ pub fn to_fragment(homework: &Homework) -> String {
         .pointer_mut("/practice/own")
         .filter(|own| own.is_object())
     {
-        let usual = serde_json::to_value(Recipe::default()).unwrap_or_default();
+        let usual = to_value(&Recipe::default());
         *own = without_defaults(own.take(), &usual);
     }
     if let Some(practice) = value.pointer_mut("/practice").filter(|p| p.is_object()) {
-        let usual = serde_json::to_value(Practice::default()).unwrap_or_default();
+        let usual = to_value(&Practice::default());
         *practice = without_defaults(practice.take(), &usual);
     }
     squeeze::pack(HOMEWORK, &value.to_string())
@@ -150,7 +147,8 @@ pub fn from_fragment(fragment: &str) -> Result<Homework, KeepError> {
     if let Some(job) = value.get("job").filter(|job| job.is_object()) {
         refuse_later_version(&job.to_string())?;
     }
-    let mut homework: Homework = serde_json::from_value(value).map_err(misread)?;
+    // From the text once more, for the reader of text is there anyhow: one of trees would be another.
+    let mut homework: Homework = serde_json::from_str(&json).map_err(misread)?;
     homework.task = homework.task.chars().take(LONGEST_TASK).collect();
     Ok(homework)
 }

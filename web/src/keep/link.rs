@@ -9,7 +9,7 @@
 use serde_json::Value;
 use yokeline_core::job::Job;
 
-use super::squeeze::{self, Kind, without_defaults};
+use super::squeeze::{self, Kind, to_value, without_defaults};
 use super::{KeepError, parse_job, reason, refuse_later_version};
 
 pub use super::squeeze::LONGEST;
@@ -113,11 +113,6 @@ pub fn is_file(page: &str) -> bool {
 /// The job as JSON, without the fields that have their default value.
 pub(super) fn shortest(job: &Job) -> Value {
     without_defaults(to_value(job), &to_value(&Job::default()))
-}
-
-fn to_value(job: &Job) -> Value {
-    serde_json::to_value(job)
-        .expect("a Job is always JSON: its keys are strings and it holds no floating-point numbers")
 }
 
 #[cfg(test)]

@@ -9,6 +9,7 @@ use base64::Engine;
 use base64::engine::general_purpose::URL_SAFE_NO_PAD as BASE64;
 use miniz_oxide::deflate::compress_to_vec_zlib;
 use miniz_oxide::inflate::{TINFLStatus, decompress_to_vec_zlib_with_limit};
+use serde::Serialize;
 use serde_json::Value;
 
 use super::KeepError;
@@ -102,6 +103,14 @@ pub(super) fn unpack(kind: Kind, fragment: &str) -> Result<String, KeepError> {
         }
     })?;
     String::from_utf8(json).map_err(|_| KeepError::LinkDamaged)
+}
+
+/// What is written, as a tree of JSON. By way of text: a writer straight into the tree would be a second one for each
+/// shape, which the page would carry.
+pub(super) fn to_value(written: &impl Serialize) -> Value {
+    let text =
+        serde_json::to_string(written).expect("our shapes are always JSON: their keys are strings");
+    serde_json::from_str(&text).expect("what was written as JSON is JSON")
 }
 
 /// The fields of `value` that differ from `default`, likewise inside objects.

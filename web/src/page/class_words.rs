@@ -3,6 +3,7 @@
 use yokeline_core::check::class::{Class, Student};
 use yokeline_core::check::slips;
 use yokeline_core::check::{Judged, Stage, Verdict};
+use yokeline_core::figures::rank;
 
 use super::verdicts::heading;
 use super::words::{figures, millitesla, rows, with_unit};
@@ -192,7 +193,7 @@ pub fn dots(class: &Class) -> Option<(Vec<Dot>, f64, f64)> {
         .iter()
         .filter_map(|s| Some((s.name.as_str(), s.flux_density?, s.uncertainty)))
         .collect();
-    values.sort_by(|a, b| a.1.total_cmp(&b.1));
+    values.sort_by_cached_key(|value| rank(value.1));
     let within = |at: f64| at.clamp(0.0, 100.0);
     let dots = values
         .into_iter()
