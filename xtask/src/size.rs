@@ -31,8 +31,8 @@ impl Limits {
     /// What was reached last, with room for the difference between compilers. Raised from 540 and 563 KiB for the plan
     /// before the lesson, homework links with their codes, and groups in a class; to be lowered when the page shrinks.
     pub const REACHED: Limits = Limits {
-        wasm_bytes: 668 * 1024,
-        total_bytes: 715 * 1024,
+        wasm_bytes: 646 * 1024,
+        total_bytes: 689 * 1024,
     };
 }
 
