@@ -22,6 +22,8 @@ pub struct Timed {
     pub address: String,
     /// Where its answer stands.
     pub answer: &'static str,
+    /// What puts a table of its own, `arguments[0]`, in the place of what it shows at first.
+    pub ready: &'static str,
     /// What changes its second reading to `arguments[0]`.
     pub edit: &'static str,
     _site: Site,
@@ -62,11 +64,14 @@ impl Made {
                 Timed::of(
                     name,
                     &page,
-                    "#answer",
-                    "{ const box = document.getElementById('box');
+                    [
+                        "#answer",
+                        "paste(arguments[0])",
+                        "{ const box = document.getElementById('box');
                        const lines = box.value.split('\\n');
                        lines[2] = lines[2].split('\\t')[0] + '\\t' + arguments[0];
                        type('box', lines.join('\\n')); }",
+                    ],
                 )
             })
             .collect();
@@ -74,8 +79,11 @@ impl Made {
             ours: Timed::of(
                 "Yokeline",
                 &ours,
-                "#answer-value",
-                "type('cell-2-2', arguments[0])",
+                [
+                    "#answer-value",
+                    "paste(arguments[0]); type('length', '5.0 cm')",
+                    "type('cell-2-2', arguments[0])",
+                ],
             ),
             others,
         }
@@ -88,13 +96,14 @@ impl Made {
 }
 
 impl Timed {
-    fn of(name: &'static str, folder: &Path, answer: &'static str, edit: &'static str) -> Self {
+    fn of(name: &'static str, folder: &Path, [answer, ready, edit]: [&'static str; 3]) -> Self {
         pack(folder);
         let site = Site::serving(folder.to_path_buf()).expect("a free port");
         Timed {
             name,
             address: site.page(),
             answer,
+            ready,
             edit,
             _site: site,
         }
