@@ -387,8 +387,14 @@ impl Person {
             let now = files(&self.downloads);
             now.into_iter().find(|file| !before.contains(file))
         };
-        self.until("the saved file", async || fresh().is_some())
-            .await;
+        // WebKit writes it under its own name from the start: it is whole once it does not grow any more.
+        let size = || fs::metadata(fresh()?).ok().map(|file| file.len());
+        self.until("the saved file", async || {
+            let before = size();
+            sleep(Duration::from_millis(200)).await;
+            before.is_some_and(|bytes| bytes > 0) && size() == before
+        })
+        .await;
         fresh().expect("the file that was there a moment ago")
     }
 
