@@ -81,6 +81,17 @@ impl Person {
 
     /// Opens an address and waits until the page is at work.
     pub async fn open(&self, address: &str) {
+        // WebKit's driver may be content while the document before is still there: that one is not to be taken for the new.
+        // Another fragment alone brings no new document.
+        let whole = |address: &str| address.split('#').next().map(str::to_owned);
+        let here = self.client.current_url().await.ok();
+        let stays =
+            address.contains('#') && here.and_then(|here| whole(here.as_str())) == whole(address);
+        if !stays {
+            let forget = "delete document.documentElement.dataset.boot";
+            // Where there is no document yet there is nothing to forget.
+            let _ = self.client.execute(forget, Vec::new()).await;
+        }
         self.go(address).await;
         self.wait_for_start().await;
     }
