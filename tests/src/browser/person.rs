@@ -74,23 +74,15 @@ impl Person {
         self.client
     }
 
-    /// Whether it is the same person at the same browser.
-    pub fn is_same(&self, other: &Person) -> bool {
-        self.downloads == other.downloads
-    }
-
     /// Opens an address and waits until the page is at work.
     pub async fn open(&self, address: &str) {
-        // WebKit's driver may be content while the document before is still there: that one is not to be taken for the new.
-        // Another fragment alone brings no new document.
+        // WebKit's driver may be content while the document before is still there. Another fragment alone brings no new one.
         let whole = |address: &str| address.split('#').next().map(str::to_owned);
         let here = self.client.current_url().await.ok();
         let stays =
             address.contains('#') && here.and_then(|here| whole(here.as_str())) == whole(address);
         if !stays {
-            let forget = "delete document.documentElement.dataset.boot";
-            // Where there is no document yet there is nothing to forget.
-            let _ = self.client.execute(forget, Vec::new()).await;
+            self.forget_the_start().await;
         }
         self.go(address).await;
         self.wait_for_start().await;
@@ -108,8 +100,8 @@ impl Person {
     /// Loads the page again, as a person does: what a driver calls a refresh passes by the service worker in Firefox.
     pub async fn reload(&self) {
         self.keep_what_was_heard().await;
-        self.script("delete document.documentElement.dataset.boot; location.reload()")
-            .await;
+        self.forget_the_start().await;
+        self.script("location.reload()").await;
         self.wait_for_start().await;
     }
 
@@ -117,14 +109,20 @@ impl Person {
     pub async fn reload_past_the_caches(&self) {
         self.keep_what_was_heard().await;
         if self.engine == Engine::Chromium {
-            self.script("delete document.documentElement.dataset.boot")
-                .await;
+            self.forget_the_start().await;
             self.chromium("Page.reload", json!({ "ignoreCache": true }))
                 .await;
         } else {
             self.client.refresh().await.expect("the page, once more");
         }
         self.wait_for_start().await;
+    }
+
+    /// Has the document that is about to go not be taken for the one that comes.
+    async fn forget_the_start(&self) {
+        let forget = "delete document.documentElement.dataset.boot";
+        // Where there is no document yet there is nothing to forget.
+        let _ = self.client.execute(forget, Vec::new()).await;
     }
 
     async fn wait_for_start(&self) {

@@ -333,7 +333,6 @@ fn typing_without_a_pause_is_kept_meanwhile() {
     });
 }
 
-/// A browser is ended by force and started again on the same profile: its process is found under `/proc`.
 #[test]
 fn going_away_and_back_finds_the_job() {
     in_browser(async |bench| {

@@ -142,13 +142,7 @@ async fn take_a_newer_version(bench: &Bench, person: &Person) {
     assert_eq!(person.text("h1").await, "Yokeline");
     assert_eq!(our_caches(person).await, 2);
 
-    person.click("#newer-take").await;
-    person
-        .until("the newer version to be there", async || {
-            person.text("h1").await == "Yokeline, newer"
-                && person.count("html[data-boot=started]").await == 1
-        })
-        .await;
+    take_it(person).await;
     assert_eq!(person.value("#length").await, "5.5 cm");
     assert_eq!(person.text("#answer-value").await, b);
 
@@ -162,13 +156,7 @@ async fn take_a_newer_version(bench: &Bench, person: &Person) {
     person.click("#simulate").await;
     person.says("#simulation-said", "In 95 of 100").await;
     let b_of_the_second = person.text("#answer-value").await;
-    person.click("#newer-take").await;
-    person
-        .until("the newer version in the second tab", async || {
-            person.text("h1").await == "Yokeline, newer"
-                && person.count("html[data-boot=started]").await == 1
-        })
-        .await;
+    take_it(person).await;
     assert_eq!(person.value("#length").await, "6.5 cm");
     assert_eq!(person.text("#answer-value").await, b_of_the_second);
 
@@ -181,6 +169,16 @@ async fn take_a_newer_version(bench: &Bench, person: &Person) {
     bench.site().go_away();
     person.reload().await;
     assert_eq!(person.text("h1").await, "Yokeline, newer");
+}
+
+async fn take_it(person: &Person) {
+    person.click("#newer-take").await;
+    person
+        .until("the newer version to be there", async || {
+            person.text("h1").await == "Yokeline, newer"
+                && person.count("html[data-boot=started]").await == 1
+        })
+        .await;
 }
 
 #[test]

@@ -9,7 +9,7 @@ use yokeline_core::job::Job;
 use yokeline_core::practice::{Level, Recipe, set};
 
 use super::squeeze::{self, Kind, to_value, without_defaults};
-use super::{KeepError, link, reason, refuse_later_version};
+use super::{Head, KeepError, link, reason};
 
 /// A task in a link, and the version of the format that is written.
 const HOMEWORK: Kind = Kind {
@@ -139,15 +139,18 @@ pub fn to_fragment(homework: &Homework) -> String {
 /// # Errors
 /// As [`link::from_fragment`].
 pub fn from_fragment(fragment: &str) -> Result<Homework, KeepError> {
+    /// Where a task that holds a job says of which version that is.
+    #[derive(Deserialize)]
+    struct WithJob {
+        job: Option<Head>,
+    }
     let json = squeeze::unpack(HOMEWORK, fragment)?;
     let misread = |error: serde_json::Error| KeepError::LinkMisread {
         reason: reason(&error),
     };
-    let value: serde_json::Value = serde_json::from_str(&json).map_err(misread)?;
-    if let Some(job) = value.get("job").filter(|job| job.is_object()) {
-        refuse_later_version(&job.to_string())?;
+    if let Ok(WithJob { job: Some(head) }) = serde_json::from_str(&json) {
+        head.refuse_later_version()?;
     }
-    // From the text once more, for the reader of text is there anyhow: one of trees would be another.
     let mut homework: Homework = serde_json::from_str(&json).map_err(misread)?;
     homework.task = homework.task.chars().take(LONGEST_TASK).collect();
     Ok(homework)

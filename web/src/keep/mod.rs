@@ -232,17 +232,26 @@ impl fmt::Display for Found {
 /// Refuses the JSON of a job whose shape is of a version after [`VERSION`]. Anything else is left to the full reader,
 /// which has a better place to complain about it.
 fn refuse_later_version(json: &str) -> Result<(), KeepError> {
-    #[derive(Deserialize)]
-    struct Head {
-        #[serde(default)]
-        version: u64,
-    }
-    let newest = u64::from(VERSION);
     match serde_json::from_str::<Head>(json) {
-        Ok(Head { version }) if version > newest => {
-            Err(KeepError::LaterRelease { version, newest })
+        Ok(head) => head.refuse_later_version(),
+        Err(_) => Ok(()),
+    }
+}
+
+/// What is looked at in a job before the rest of it is read.
+#[derive(Deserialize)]
+struct Head {
+    #[serde(default)]
+    version: u64,
+}
+
+impl Head {
+    fn refuse_later_version(&self) -> Result<(), KeepError> {
+        let (version, newest) = (self.version, u64::from(VERSION));
+        if version > newest {
+            return Err(KeepError::LaterRelease { version, newest });
         }
-        _ => Ok(()),
+        Ok(())
     }
 }
 
